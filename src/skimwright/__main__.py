@@ -1,0 +1,16 @@
+"""``skimwright`` and ``python -m skimwright``."""
+
+from __future__ import annotations
+
+import sys
+
+
+def main() -> int:
+    """Run the command line; the exit status is returned."""
+    from skimwright.cli import run
+
+    return run(sys.argv[1:])
+
+
+if __name__ == "__main__":
+    sys.exit(main())
