@@ -71,6 +71,6 @@ class RunningForm:
     frontal_area: float  # seen from ahead [m2]
     side_area: float  # seen from the side, without fins [m2]
     side_centre: Array  # (3,) centre of the side area [m]
-    pad_contact: float  # x where the front pads carry: their rear edge moved 0.25 of the pad's length forward [m]
+    pad_contact: float  # x where the front pads carry [m]
     stern_contact: float  # x where the stern carries [m]
     pad_spread: float  # distance between the two pads' middles [m]
