@@ -37,7 +37,7 @@ def standard_temperature(*, altitude: float) -> float:
     Trust
         Exact for the standard; a real day differs by tens of kelvin.
     Source
-        [Icao7488; seen], the same in [Handbook2015, Table 6; seen].
+        [Icao7488; seen], the same in [MechHandbook, Table 6; seen].
     Checked
         tests/published/air.csv: isa_T_500, isa_T_1000, isa_T_2000.
 
@@ -109,7 +109,7 @@ def standard_density(*, altitude: float) -> float:
     Trust
         Exact for the standard.  Use `moist_density` when a thermometer is at hand.
     Source
-        [Icao7488; seen], the same in [Handbook2015, Table 6; seen].
+        [Icao7488; seen], the same in [MechHandbook, Table 6; seen].
     Checked
         tests/published/air.csv: isa_rho_500 … isa_hb_2000.
 

@@ -74,7 +74,7 @@ def margin(
     Trust
         As good as the lift: half its relative error in speed.
     Source
-        docs/physics/blowover.md (derived).
+        [BlowOverMoments; derived].
     Checked
         tests/published/air.csv: blow_margin.
 
@@ -122,7 +122,7 @@ def unload_speed(
     Trust
         15 to 25 % (judgement); the side leak alone moves it by 30 %.
     Source
-        docs/physics/blowover.md (derived).
+        [BlowOverMoments; derived].
     Checked
         tests/published/air.csv: blow_V_noleak, blow_V_leak1.
 
@@ -251,7 +251,7 @@ def form_margin(form: AirForm, *, trim: float, air_speed: float, air_density: fl
     Trust
         30 % of 1 + margin (judgement).
     Source
-        docs/physics/blowover.md (derived, with its choices).
+        [BlowOverMoments; derived, with its choices].
     Checked
         tests/published/air.csv: model_B_8_4.
 
@@ -296,7 +296,7 @@ def critical_speed(form: AirForm, *, trim: float, air_density: float) -> float:
     Trust
         15 to 25 % (judgement).
     Source
-        docs/physics/blowover.md (derived, with its choices).
+        [BlowOverMoments; derived, with its choices].
     Checked
         tests/published/air.csv: model_Vcrit_trim2 … model_Vcrit_trim8.
 
@@ -358,7 +358,7 @@ def flip_angle(
     Trust
         25 % of the deck force, and a centre of pressure from memory.
     Source
-        docs/physics/blowover.md (derived, with its choices).
+        [BlowOverMoments; derived, with its choices].
     Checked
         tests/published/air.csv: flip_angle_6, flip_angle_8, flip_angle_10.
 
@@ -465,15 +465,15 @@ def margins(
     Trust
         As `margin`.
     Source
-        docs/physics/blowover.md (derived).
+        [BlowOverMoments; derived].
     Checked
         tests/unit/physics/test_blowover.py: a high thrust line holds the bow down, a gust costs margin.
 
     Examples
     --------
     >>> found = margins(mass=0.3, cg_ahead=0.26, cg_height=0.04, lift_area=0.03, lift_ahead=0.46,
-    ...                 drag_area=0.01, drag_height=0.05, thrust=6.0, thrust_height=0.09, water_drag=0.8, boat_speed=8.0,
-    ...                 headwind=0.0, gust=2.0, air_density=1.225)
+    ...                 drag_area=0.01, drag_height=0.05, thrust=6.0, thrust_height=0.09,
+    ...                 water_drag=0.8, boat_speed=8.0, headwind=0.0, gust=2.0, air_density=1.225)
     >>> found.thrust_on > found.thrust_off > found.gust
     True
     """

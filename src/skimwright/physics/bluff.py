@@ -80,7 +80,7 @@ def drag(*, shape: Shape, dynamic_pressure: float, frontal_area: float) -> float
     Trust
         10 %: two printed values for the same square plate are 1.17 and 1.28.
     Source
-        [Matthews, Fig 5.13(b); seen], [NasaShapes; seen], [Tian2014; seen, quoted].
+        [Matthews, Fig 5.13(b); seen], [NasaShapes; seen], [Tian2014; second-hand].
     Checked
         tests/published/air.csv: cd_mat_sqplate … cd_plate2d.
 

@@ -33,7 +33,7 @@ def lift_slope(*, aspect_ratio: float) -> float:
     Trust
         10 to 15 % against measurement.
     Source
-        Helmbold and Polhamus family [Raymer, sec. 12.4.1; seen, quoted].
+        Helmbold and Polhamus family [Raymer, sec. 12.4.1; second-hand].
     Checked
         tests/published/air.csv: slope_1, slope_2, slope_4.
 
@@ -222,7 +222,7 @@ def friction(*, reynolds: float, turbulent: bool) -> float:
     Trust
         A factor of two stands between the two, so say which was used.
     Source
-        [CengelCimbala, Table 10-4; seen, quoted].
+        [CengelCimbala, Table 10-4; second-hand].
     Checked
         tests/published/air.csv: cf_blasius, cf_turb.
 

@@ -51,8 +51,7 @@ def roof_lift(*, exit_gap: float, entry_gap: float) -> float:
     Trust
         Exact for the flow described.  Against measured boats: not known.
     Source
-        Closed form worked out in docs/physics/tunnel.md sec. 1 (derived); idea of
-        [WidnallBarrows1970; seen].
+        [TunnelChannel, sec. 1; derived]; idea of [WidnallBarrows1970, abstract; seen].
     Checked
         tests/published/air.csv: ram_cl_20 … ram_cl_90.
 
@@ -90,7 +89,7 @@ def roof_centre(*, exit_gap: float, entry_gap: float) -> float:
     Trust
         Exact for the flow described.
     Source
-        docs/physics/tunnel.md sec. 1 (derived).
+        [TunnelChannel, sec. 1; derived].
     Checked
         tests/published/air.csv: ram_xcp_20 … ram_xcp_90.
 
@@ -133,9 +132,9 @@ def aerodynamic_centre(*, exit_gap: float, entry_gap: float) -> float:
     Holds
         As `roof_lift`.
     Trust
-        Exact for the flow described.
+        Exact for the flow described; tows of square wings agree in sense [Carter1961, summary; seen].
     Source
-        docs/physics/tunnel.md sec. 1 (derived).
+        [TunnelChannel, sec. 1; derived].
     Checked
         tests/published/air.csv: ram_xac_30, ram_xac_70, ram_xac_90.
 
@@ -179,7 +178,7 @@ def lift_slopes(*, exit_gap: float, entry_gap: float) -> tuple[float, float]:
     Trust
         Exact for the flow described.
     Source
-        docs/physics/tunnel.md sec. 1 (derived).
+        [TunnelChannel, sec. 1; derived].
     Checked
         tests/unit/physics/test_tunnel.py, against differences of `roof_lift`.
 
@@ -218,7 +217,7 @@ def local_pressure(*, exit_gap: float, local_gap: float) -> float:
     Trust
         Exact for the flow described.
     Source
-        docs/physics/tunnel.md sec. 1 (derived).
+        [TunnelChannel, sec. 1; derived].
     Checked
         tests/published/air.csv: ram_cp_local, ram_cp_diff.
 
@@ -258,7 +257,7 @@ def leak_parameter(*, leak_area: float, width: float, drop: float) -> float:
     Trust
         The slot's contraction, 0.61, is from memory.
     Source
-        docs/physics/tunnel.md sec. 2 (derived).
+        [TunnelChannel, sec. 2; derived].
     Checked
         tests/published/air.csv: leak_lambda.
 
@@ -300,7 +299,7 @@ def leaky_roof(*, exit_gap: float, entry_gap: float, leak: float) -> tuple[float
         0.001 of the printed march.  A 5 mm gap along a 0.30 m tunnel already costs an eighth
         of the lift, so the leak matters more than the equation.
     Source
-        Channel march of docs/physics/tunnel.md sec. 2 (derived).
+        [TunnelChannel, sec. 2; derived].
     Checked
         tests/published/air.csv: leak_cl_3_1 … leak_strong, leak_xcp_3_0p25 … leak_xcp_7_3.
 
@@ -344,7 +343,7 @@ def leak_factor(*, gap_ratio: float, leak: float) -> float:
     Trust
         7.5 % of the march.
     Source
-        docs/physics/tunnel.md sec. 2 (derived).
+        [TunnelChannel, sec. 2; derived].
     Checked
         tests/published/air.csv: leak_fit; tests/unit/physics/test_tunnel.py against the march.
 
@@ -423,7 +422,7 @@ def induced_drag_factor(*, height: float, span: float) -> float:
         Published forms differ by 40 % at a height of a tenth of the span (this one 0.72,
         another 0.52), so treat it as a hint.
     Source
-        [PhillipsHunsaker2013, Eq. 5; seen, quoted].
+        [PhillipsHunsaker2013, Eq. 5; second-hand].
     Checked
         tests/published/air.csv: ge_phillips_01.
 
@@ -464,7 +463,7 @@ def water_dent(*, speed: float, air_density: float, water_density: float) -> flo
     Trust
         Order of magnitude.
     Source
-        docs/physics/tunnel.md sec. 4 (derived).
+        [TunnelChannel, sec. 4; derived].
     Checked
         tests/published/air.csv: press_dip.
 
@@ -511,7 +510,7 @@ def channel_pressures(*, stations: Array, gap: Array, side_gap: Array, width: fl
     Trust
         Lift within 30 % for gaps under 0.1 of the length, 50 % to 0.25 (judgement).
     Source
-        docs/physics/tunnel.md sec. 2 (derived).
+        [TunnelChannel, sec. 2; derived].
     Checked
         tests/published/air.csv: leak_…; tests/unit/physics/test_tunnel.py against closed forms.
 
@@ -549,7 +548,7 @@ def channel_lift(*, stations: Array, gap: Array, side_gap: Array, width: float) 
     Trust
         As `channel_pressures`.
     Source
-        docs/physics/tunnel.md sec. 2 (derived).
+        [TunnelChannel, sec. 2; derived].
     Checked
         tests/published/air.csv: ram_lift.
 
@@ -620,7 +619,7 @@ def tunnel_table(
     Trust
         As `channel_pressures`.
     Source
-        docs/physics/tunnel.md sec. 2 (derived), `ground_weight` (choice).
+        [TunnelChannel, sec. 2; derived], `ground_weight` (choice).
     Checked
         tests/unit/physics/test_tunnel.py, pose by pose against `channel_lift`.
 
