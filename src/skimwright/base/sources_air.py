@@ -9,7 +9,7 @@ _OURS = "the builders of Skimwright"
 
 SOURCES_AIR: dict[str, Source] = {
     "Icao7488": Source(
-        author="International Civil Aviation Organization; US Committee on Extension to the Standard Atmosphere",
+        author="International Civil Aviation Organization; NOAA, NASA and US Air Force",
         year=None,
         title="Manual of the Standard Atmosphere, Doc 7488/3; U.S. Standard Atmosphere 1976",
         where="run through two open libraries that agree to every digit",
