@@ -242,7 +242,7 @@ def feet_shares(
     Source
         Moments about the feet (derived).
     Checked
-        tests/unit/physics/test_flotation.py; tests/published/hydro.csv: feet_62_pads.
+        tests/unit/physics/test_flotation.py.
 
     Examples
     --------
