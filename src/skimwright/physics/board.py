@@ -53,7 +53,7 @@ CORE_FOAMS: tuple[CoreFoam, ...] = (  # [AstmC578; second-hand]; kg/m3, kPa, kPa
 
 Modulus = Literal["shear modulus", "young modulus", "shear strength"]
 
-_EPS_DENSITIES = (15.0, 18.0, 22.0, 29.0)  # types I, VIII, II, IX [kg/m3]
+_EPS_DENSITIES = (0.0, 15.0, 18.0, 22.0, 29.0)  # nothing, then types I, VIII, II, IX [kg/m3]
 _EPS_RANGES: dict[Modulus, tuple[tuple[float, float], ...]] = {  # [EpsMaker; seen]; psi
     "shear modulus": ((280, 320), (370, 410), (460, 500), (600, 640)),
     "young modulus": ((180, 220), (250, 310), (320, 360), (460, 500)),
@@ -179,7 +179,8 @@ def bead_foam_range(*, density: float, quantity: Modulus) -> tuple[float, float]
         The density is not positive.
 
     Holds
-        15 to 29 kg/m3, straight between the printed types, the end values outside.
+        15 to 29 kg/m3, straight between the printed types; lighter in proportion to density, heavier
+        the last value (choice).
     Trust
         One maker's range.
     Source
@@ -194,7 +195,7 @@ def bead_foam_range(*, density: float, quantity: Modulus) -> tuple[float, float]
     (1.93, 2.21)
     """
     require_positive(density=density)
-    lows, highs = zip(*_EPS_RANGES[quantity], strict=True)
+    lows, highs = zip((0, 0), *_EPS_RANGES[quantity], strict=True)
     return (
         PSI * float(np.interp(density, _EPS_DENSITIES, lows)),
         PSI * float(np.interp(density, _EPS_DENSITIES, highs)),

@@ -140,9 +140,12 @@ def ballast_for_balance(*, mass: float, balance: float, wanted: float, ballast_p
     if shift == 0.0:
         return 0.0
     if shift * reach <= 0:
+        places = (balance, wanted, ballast_place)
         raise InputError(
             what="Ballast there cannot do it",
-            got=f"balance {1e3 * balance:.0f}, wanted {1e3 * wanted:.0f}, ballast at {1e3 * ballast_place:.0f} mm",
+            got="balance {:.0f} mm, wanted {:.0f} mm, ballast at {:.0f} mm".format(
+                *(1e3 * x for x in places)
+            ),
             allowed="a place beyond the wanted balance point",
             do="Put the ballast further out, on the side the balance point should move to.",
         )
