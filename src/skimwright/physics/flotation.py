@@ -126,7 +126,7 @@ def rest_attitude(
     Source
         Least potential energy of weight and water; worked out in docs/physics/flotation.md (derived).
     Checked
-        tests/published/hydro.csv; tests/properties/test_flotation.py.
+        tests/published/hydro.csv; tests/properties/test_floating_boats.py.
     """
     problem = Problem.of(shell, mass=mass, centre=centre, water_density=water_density)
     excess = mass - water_density * problem.whole
