@@ -7,7 +7,7 @@ import sys
 
 def main() -> int:
     """Run the command line; the exit status is returned."""
-    from skimwright.cli import run
+    from skimwright.app import run
 
     return run(sys.argv[1:])
 

@@ -408,12 +408,11 @@ def _by_class_rules(entry: Entry, group: Group, device: thrust.Device) -> Entry:
     """The entry with what the class rules say about it."""
     said: list[tuple[str, str, str]] = []
     if entry.device not in group.devices:
-        allowed = ", ".join(group.devices)
-        said.append(("device-not-allowed", f"{entry.device} is not a device of {group.name}: {allowed}.",
-                     "Change the device, or the class rule in season.toml."))  # fmt: skip
+        what = f"{entry.device} is not a device of {group.name}: {', '.join(group.devices)}."
+        said.append(("device-not-allowed", what, "Change the device, or the class rule in season.toml."))
     elif device.needs_permission:
-        said.append(("device-needs-permission", f"{entry.device} stays shut until its permission sheet is complete.",
-                     "Ask the officer who keeps the sheet."))  # fmt: skip
+        what = f"{entry.device} stays shut until its permission sheet is complete."
+        said.append(("device-needs-permission", what, "Ask the officer who keeps the sheet."))
     mass = entry.built.mass
     limit = f"{group.name} allows {(group.mass_min or 0) * 1e3:g} to {(group.mass_max or 20) * 1e3:g} g."
     if mass is not None and not (group.mass_min or 0) <= mass <= (group.mass_max or 20):

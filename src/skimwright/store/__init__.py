@@ -1,7 +1,18 @@
 """Files at the edge: a season folder of plain TOML and CSV, as a person would write it."""
 
-from skimwright.store.csv_rows import read_rows
+from skimwright.store.csv_rows import read_grid, read_rows
 from skimwright.store.folder import find_season, read_season_folder, read_tables
 from skimwright.store.toml_table import read_table
+from skimwright.store.toml_text import toml_text
+from skimwright.store.write import write_file
 
-__all__ = ["find_season", "read_rows", "read_season_folder", "read_table", "read_tables"]
+__all__ = [
+    "find_season",
+    "read_grid",
+    "read_rows",
+    "read_season_folder",
+    "read_table",
+    "read_tables",
+    "toml_text",
+    "write_file",
+]

@@ -102,3 +102,16 @@ def _row(cells: list[str], columns: tuple[str, ...], where: Where, broken_off: b
             where=where,
         )
     return Row(number=where.row or 0, cells=dict(zip(columns, cells, strict=True)))
+
+
+def read_grid(path: Path, *, name: str = "") -> list[list[str]]:
+    """The cells of a CSV file, one list a row and blank rows kept, so that row numbers stay true.
+
+    Raises
+    ------
+    InputError, MissingError, StoreError
+        As `read_rows`, but rows may differ in length.
+    """
+    file = name or path.name
+    records = dict(_records(read_text(path, name=name), file))
+    return [records.get(number, []) for number in range(1, max(records, default=0) + 1)]

@@ -1,0 +1,32 @@
+"""Small tables of text, columns in line."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+
+def table(heading: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    """Words to the left, numbers to the right.
+
+    Examples
+    --------
+    >>> print(table(["part", "g"], [["DECK-1", "59.5"], ["PAD-1", "1.7"]]))
+    part       g
+    DECK-1  59.5
+    PAD-1    1.7
+    """
+    lines = [heading, *rows]
+    wide = [max(len(line[i]) for line in lines) for i in range(len(heading))]
+    is_number = [all(_starts_like_number(row[i]) for row in rows) for i in range(len(heading))]
+    made = (
+        "  ".join(
+            cell.rjust(w) if right else cell.ljust(w)
+            for cell, w, right in zip(line, wide, is_number, strict=True)
+        )
+        for line in lines
+    )
+    return "\n".join(line.rstrip() for line in made)
+
+
+def _starts_like_number(cell: str) -> bool:
+    return cell.lstrip("+-−")[:1].isdigit() or not cell

@@ -1,0 +1,166 @@
+"""What a verb is: plain data, so that help, docs and tests can walk it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Protocol
+
+from skimwright.base import Finding, InputError, Kind, Where, parse_quantity
+from skimwright.cli.progress import Progress
+
+if TYPE_CHECKING:
+    from skimwright.desk import Season
+
+Reader = Callable[[str, Where], Any]
+
+
+class Files(Protocol):
+    """What a verb may ask of the disk."""
+
+    def season(self, chosen: str | None, answers: Mapping[tuple[int, str], str] | None = None) -> Season:
+        """The season folder asked for, or the one found."""
+
+    def season_folder(self, chosen: str | None) -> Path:
+        """Where that season is."""
+
+    def table(self, path: Path) -> dict[str, Any]:
+        """A TOML file."""
+
+    def grid(self, path: Path) -> list[list[str]]:
+        """A CSV file as bare cells, blank rows kept."""
+
+    def demo_season(self) -> Path:
+        """The folder of the demonstration season that comes with the program."""
+
+    def is_file(self, path: Path) -> bool:
+        """Whether there is such a file."""
+
+    def write(self, path: Path, content: str | bytes) -> Path:
+        """A new file; folders are made as needed."""
+
+    def write_table(self, path: Path, table: Mapping[str, Any]) -> Path:
+        """A new TOML file."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ask:
+    """One question as typed, with what is needed to answer it."""
+
+    given: Mapping[str, Any]  # options by name: "--mass-g" is given["mass_g"], "KIT" is given["kit"]
+    files: Files
+    progress: Progress
+    season_chosen: str | None = None
+
+    def season(self, answers: Mapping[tuple[int, str], str] | None = None) -> Season:
+        """The season meant."""
+        return self.files.season(self.season_chosen, answers)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer:
+    """One answer in its three forms."""
+
+    data: Mapping[str, Any]  # for --json
+    text: str  # a table and a sentence
+    plain: str  # one line
+    findings: tuple[Finding, ...] = ()  # shown below the text; `data` holds them itself
+    status: int = 0
+
+
+def text(given: str, where: Where) -> str:
+    """Words as typed."""
+    return given
+
+
+@dataclass(frozen=True, kw_only=True)
+class Option:
+    """A thing (``KIT``), a value (``--mass-g M``) or a switch (``--json``)."""
+
+    flag: str
+    does: str
+    value: str = ""  # what stands for the value in the help; blank for a thing or a switch
+    read: Reader = text
+    usual: Any = None  # taken when it is not given
+    must: bool = False
+    many: bool = False  # a thing that may be given several times
+
+    @property
+    def name(self) -> str:
+        """Under which the value is handed on."""
+        return self.flag.lstrip("-").lower().replace("-", "_")
+
+    @property
+    def is_thing(self) -> bool:
+        """Given by its place, without a flag."""
+        return not self.flag.startswith("-")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Verb:
+    """One command."""
+
+    name: str
+    does: str  # one line, for the list of verbs
+    tells: str = ""  # a few sentences more, for its own help
+    options: tuple[Option, ...] = ()
+    example: str = ""
+    answer: Callable[[Ask], Answer] = field(repr=False)
+
+
+def quantity(kind: Kind, unit: str, *, low: float, high: float) -> Reader:
+    """Reads one quantity; a unit may stand behind it.  Limits are in that unit; the value is SI."""
+
+    def read(given: str, where: Where) -> float:
+        value = parse_quantity(given, kind, default_unit=unit, where=where)
+        ends = (parse_quantity(low, kind, default_unit=unit), parse_quantity(high, kind, default_unit=unit))
+        if not ends[0] <= value <= ends[1]:
+            raise InputError(
+                what="out of range",
+                got=given,
+                allowed=f"{low:g} to {high:g} {unit}",
+                do="Check the number.",
+                where=where,
+            )
+        return value
+
+    return read
+
+
+def whole(*, low: int, high: int) -> Reader:
+    """Reads a whole number."""
+
+    def read(given: str, where: Where) -> int:
+        digits = given.removeprefix("-")
+        if not (digits.isascii() and digits.isdigit()) or not low <= int(given) <= high:
+            raise InputError(
+                what="not such a number",
+                got=f'"{given}"',
+                allowed=f"a whole number from {low} to {high}",
+                do="Check the number.",
+                where=where,
+            )
+        return int(given)
+
+    return read
+
+
+def place_mm(given: str, where: Where) -> tuple[float, float, float]:
+    """Reads ``X,Y,Z`` in millimetres.  [m]"""
+    parts = given.split(",")
+    if len(parts) != 3:
+        raise InputError(
+            what="not a place",
+            got=f'"{given}"',
+            allowed="three numbers in mm with commas between, such as 345,0,45",
+            do="Write it so, with a full stop as decimal sign; behind an = if the first is negative.",
+            where=where,
+        )
+    x, y, z = (parse_quantity(part, "length", default_unit="mm", where=where) for part in parts)
+    return x, y, z
+
+
+BOAT = Option(
+    flag="--boat", value="N", does="a boat of the season, by its number", read=whole(low=1, high=9999)
+)

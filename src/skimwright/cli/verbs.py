@@ -1,0 +1,15 @@
+"""The list of verbs.  A new verb is a file with a ``VERB`` in it, and its name here."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+from skimwright.cli.verb import Verb
+
+FILES = ("shape", "float_boat", "thrust")  # in the order of the help
+
+
+def all_verbs() -> dict[str, Verb]:
+    """Every verb by name.  Their files import the rooms below only when asked to answer."""
+    found = [import_module(f"skimwright.cli.{file}").VERB for file in FILES]
+    return {verb.name: verb for verb in found}

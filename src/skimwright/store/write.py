@@ -1,0 +1,33 @@
+"""Writing a file whole or not at all."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from skimwright.base import StoreError, Where
+
+
+def write_file(path: Path, content: str | bytes) -> Path:
+    """Write a file beside its place and move it there, so that no half of it is ever seen.
+
+    Raises
+    ------
+    StoreError
+        The folder cannot be made or the file not be written.
+    """
+    raw = content.encode("utf8") if isinstance(content, str) else content
+    beside = path.with_name(f".{path.name}.new")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        beside.write_bytes(raw)
+        os.replace(beside, path)
+    except OSError as error:
+        beside.unlink(missing_ok=True) if beside.parent.is_dir() else None
+        raise StoreError(
+            what="could not be written",
+            got=(error.strerror or "an unknown fault").lower(),
+            do="Choose a folder you may write in, and check that its disk is not full.",
+            where=Where(file=str(path)),
+        ) from error
+    return path
