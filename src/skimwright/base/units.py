@@ -117,9 +117,9 @@ def _split(text: str | float, kind: Kind, default_unit: str, where: Where | None
             return float(text), default_unit
     elif isinstance(text, str):
         match = _NUMBER.fullmatch(text.replace("−", "-"))
-        if match:
+        if match and math.isfinite(number := float(match[1].replace(",", "."))):
             unit = (match[2] or default_unit).strip()
-            return float(match[1].replace(",", ".")), ALIASES.get(unit, unit)
+            return number, ALIASES.get(unit, unit)
     raise InputError(
         what=f"not one {kind}",
         got=f'"{text}"',

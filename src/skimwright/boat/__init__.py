@@ -6,6 +6,8 @@ Run: `running_form`.
 """
 
 from skimwright.boat.built import AsBuilt, Spread, spread, with_measured
+from skimwright.boat.check import kit_findings
+from skimwright.boat.clash import Clash, part_clashes
 from skimwright.boat.form import Deck, Fin, Plate, RunningForm, Tunnel
 from skimwright.boat.mass import MassProperties, board_mass, sum_masses, total_mass
 from skimwright.boat.plan import AddedMass, Board, Design, Joint, Kit, Part, Place, Slot, Thrust, Tolerances
@@ -17,6 +19,7 @@ __all__ = [
     "AddedMass",
     "AsBuilt",
     "Board",
+    "Clash",
     "Deck",
     "Design",
     "Fin",
@@ -35,7 +38,9 @@ __all__ = [
     "Tunnel",
     "all_shells",
     "board_mass",
+    "kit_findings",
     "outer_shell",
+    "part_clashes",
     "part_shell",
     "read_kit_table",
     "running_form",

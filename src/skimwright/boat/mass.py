@@ -126,7 +126,7 @@ def total_mass(kit: Kit, *, extra: Sequence[AddedMass] = (), without: Sequence[s
     ``total_mass(fold_62).mass`` is 0.269 kg, its balance 0.3455 m from the bow.
     """
     board = board_mass(kit)
-    added = [item for item in (*kit.added, *extra) if item.what not in without]
+    added = [*(item for item in kit.added if item.what not in without), *extra]
     return sum_masses([board, *(_added(item, board) for item in added)])
 
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal
 
 from skimwright.base import InputError, Where
-from skimwright.boat.plan import Part, Place, Point2, Point3
+from skimwright.boat.plan import Along, Part, Place, Point2, Point3
 
 
 def own_part(
@@ -18,7 +17,7 @@ def own_part(
     origin: Point3 = (0.0, 0.0, 0.0),
     turn: Point3 = (0.0, 0.0, 0.0),
     order: int = 0,
-    along: Literal["u", "v", "any"] = "any",
+    along: Along = "any",
     where: Where | None = None,
 ) -> Part:
     """A part from its flat outline and its place.

@@ -19,6 +19,7 @@ Point2 = tuple[float, float]
 Point3 = tuple[float, float, float]
 Side = Literal["left", "middle", "right"]
 Form = Literal["three-point", "own"]
+Along = Literal["u", "v", "any"]  # a direction of a flat outline
 Grain = Literal["long side", "short side", "none", "unknown"]
 
 
@@ -142,7 +143,7 @@ class Part:
     ] = ()  # how far each edge leans in from square, one an edge; empty = all square [rad]
     slots: tuple[Slot, ...] = ()
     order: int = 0  # fitting order: the number of small dots
-    along: Literal["u", "v", "any"] = "any"  # which way the board's grain should run
+    along: Along = "any"  # which way the board's grain should run
 
     @property
     def name(self) -> str:
@@ -233,8 +234,8 @@ class Kit:
     form: Form
     design: Design | None  # None for a boat made of own parts
     board: Board
-    parts: tuple[Part, ...]
-    joints: tuple[Joint, ...]
+    parts: tuple[Part, ...] = field(repr=False)
+    joints: tuple[Joint, ...] = field(repr=False)
     added: tuple[AddedMass, ...]
     thrust: Thrust
     tolerances: Tolerances

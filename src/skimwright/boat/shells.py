@@ -128,8 +128,14 @@ def inset(outline: Array, by: Array) -> Array:
     return np.column_stack([x, y])
 
 
-def sealed_spaces(kit: Kit) -> dict[str, Shell]:
+def sealed_spaces(kit: Kit, *, hung_walls: bool = True) -> dict[str, Shell]:
     """Outer skins of the parts of the boat that can flood one by one; together they are `outer_shell`.
+
+    Parameters
+    ----------
+    hung_walls : bool
+        Count the strip of wall that hangs below the floor beside each sponson.  It displaces water
+        like the rest; False gives the plain boxes that some hand sums use.
 
     Returns
     -------
@@ -155,25 +161,34 @@ def sealed_spaces(kit: Kit) -> dict[str, Shell]:
     )
     spaces = {"hull": prism(side, axis="y", start=-half, end=half)}
     for name, sign in (("sponson-left", -1), ("sponson-right", 1)):
-        spaces[name] = join_shells(_sponson(d, t, sign))
+        spaces[name] = join_shells(_sponson(d, t, sign, hung_walls=hung_walls))
     return spaces
 
 
-def _sponson(d: Design, t: float, sign: int) -> Iterable[Shell]:
+def _sponson(d: Design, t: float, sign: int, *, hung_walls: bool) -> Iterable[Shell]:
     """The box outside the wall, the wall below the floor, and the deck's two overhanging corners."""
     half, edge, under = d.hull_width / 2, d.beam / 2, d.deck_height - t
     box = ((d.pod_front, d.deck_height), *pod_bottom(d), (d.pod_rear, d.deck_height))
     yield prism(box, axis="y", start=sign * half, end=sign * edge)
-    skirt = (*pod_bottom(d), (d.pod_rear, d.floor_height(d.pod_rear)))
-    yield prism(skirt, axis="y", start=sign * (half - t), end=sign * half)
+    if hung_walls:
+        skirt = (*pod_bottom(d), (d.pod_rear, d.floor_height(d.pod_rear)))
+        yield prism(skirt, axis="y", start=sign * (half - t), end=sign * half)
     tail = d.pod_rear + d.deck_tail
     for xs in ((0.0, d.pod_front, d.pod_front), (tail, d.pod_rear, d.pod_rear)):
         corner = tuple(zip(xs, (sign * half, sign * edge, sign * half), strict=True))
         yield prism(corner, axis="z", start=under, end=d.deck_height)
 
 
-def outer_shell(kit: Kit) -> Shell:
-    """The closed, sealed boat: what the water feels.  Fins and cradle are left out.
+def outer_shell(kit: Kit, *, hung_walls: bool = True) -> Shell:
+    """The closed, sealed boat: what the water feels.
+
+    Fins, cradle and parts added to a three-point form are left out; the water fin of Fold 62 would
+    add 6 cm3.
+
+    Parameters
+    ----------
+    hung_walls : bool
+        As for `sealed_spaces`.
 
     Raises
     ------
@@ -185,7 +200,7 @@ def outer_shell(kit: Kit) -> Shell:
     ``outer_shell(kit).volume`` is about 0.0070 m3 for Fold 62.
     """
     if kit.design is not None:
-        return join_shells(sealed_spaces(kit).values())
+        return join_shells(sealed_spaces(kit, hung_walls=hung_walls).values())
     outer = [skin for skin in _skins(union_shell(kit.parts)) if skin.volume > 0]
     return join_shells(outer)
 
