@@ -1,0 +1,34 @@
+"""The run: six degrees of freedom from launch to the end, a thousand times, summed up as ranges.
+
+`forecast(Question(...))` answers for one boat.  `ensemble` gives the runs before they are run, for those who
+want to look inside or check the stepping against another method.
+"""
+
+from skimwright.run.forecast import (
+    ENDINGS,
+    RUNS,
+    SEED,
+    Ensemble,
+    Forecast,
+    Question,
+    Range,
+    Term,
+    ensemble,
+    forecast,
+)
+from skimwright.run.limits import BlowOver, Straightness
+
+__all__ = [
+    "ENDINGS",
+    "RUNS",
+    "SEED",
+    "BlowOver",
+    "Ensemble",
+    "Forecast",
+    "Question",
+    "Range",
+    "Straightness",
+    "Term",
+    "ensemble",
+    "forecast",
+]
