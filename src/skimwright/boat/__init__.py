@@ -7,7 +7,7 @@ Run: `running_form`.
 
 from skimwright.boat.built import AsBuilt, Spread, spread, with_measured
 from skimwright.boat.check import kit_findings
-from skimwright.boat.clash import Clash, part_clashes
+from skimwright.boat.clash import part_clashes
 from skimwright.boat.form import Deck, Fin, Plate, RunningForm, Tunnel
 from skimwright.boat.mass import MassProperties, board_mass, sum_masses, total_mass
 from skimwright.boat.plan import AddedMass, Board, Design, Joint, Kit, Part, Place, Slot, Thrust, Tolerances
@@ -19,7 +19,6 @@ __all__ = [
     "AddedMass",
     "AsBuilt",
     "Board",
-    "Clash",
     "Deck",
     "Design",
     "Fin",

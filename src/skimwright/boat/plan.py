@@ -20,6 +20,7 @@ Point3 = tuple[float, float, float]
 Side = Literal["left", "middle", "right"]
 Form = Literal["three-point", "own"]
 Along = Literal["u", "v", "any"]  # a direction of a flat outline
+JointKind = Literal["butt", "mitre", "slot"]  # edge on a face, two slanted edges, a tab in a cut
 Grain = Literal["long side", "short side", "none", "unknown"]
 
 
@@ -183,7 +184,7 @@ class Joint:
 
     part_a: str  # name of the part whose edge or tab comes
     part_b: str  # name of the part it comes to
-    kind: Literal["butt", "mitre", "slot"]  # edge on a face, two slanted edges, a tab in a cut
+    kind: JointKind
     start: Point3  # boat axes [m]
     end: Point3
 

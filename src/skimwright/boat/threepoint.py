@@ -10,7 +10,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from skimwright.boat.plan import Board, Design, Joint, Part, Place, Point2, Point3, Side, Slot
+from skimwright.boat.plan import (
+    Along,
+    Board,
+    Design,
+    Joint,
+    JointKind,
+    Part,
+    Place,
+    Point2,
+    Point3,
+    Side,
+    Slot,
+)
 
 X: Point3 = (1.0, 0.0, 0.0)
 Z: Point3 = (0.0, 0.0, 1.0)
@@ -28,8 +40,8 @@ def three_point_parts(design: Design, board: Board) -> tuple[Part, ...]:
 
     Raises
     ------
-    InputError
-        Never: `read_kit_table` has checked the numbers.
+    ZeroDivisionError
+        Numbers that `read_kit_table` would have refused.
 
     Examples
     --------
@@ -68,10 +80,27 @@ def slopes(design: Design, thickness: float) -> tuple[float, float, float]:
 
 
 def _part(
-    code: str, side: Side, outline: tuple[Point2, ...], thickness: float, place: Place, **more: object
+    code: str,
+    side: Side,
+    outline: tuple[Point2, ...],
+    thickness: float,
+    place: Place,
+    *,
+    bevels: tuple[float, ...] = (),
+    slots: tuple[Slot, ...] = (),
+    along: Along = "any",
 ) -> Part:
-    options: dict[str, object] = {"order": ORDER.index(code) + 1, **more}
-    return Part(code=code, side=side, outline=outline, thickness=thickness, place=place, **options)  # type: ignore[arg-type]
+    return Part(
+        code=code,
+        side=side,
+        outline=outline,
+        thickness=thickness,
+        place=place,
+        bevels=bevels,
+        slots=slots,
+        order=ORDER.index(code) + 1,
+        along=along,
+    )
 
 
 def _rectangle(length: float, width: float) -> tuple[Point2, ...]:
@@ -217,8 +246,8 @@ def three_point_joints(design: Design, board: Board) -> tuple[Joint, ...]:
 
     Raises
     ------
-    InputError
-        Never: `read_kit_table` has checked the numbers.
+    ZeroDivisionError
+        Numbers that `read_kit_table` would have refused.
 
     Examples
     --------
@@ -229,8 +258,8 @@ def three_point_joints(design: Design, board: Board) -> tuple[Joint, ...]:
     return tuple(sorted(joints, key=lambda joint: ORDER.index(joint.part_a.split()[0])))
 
 
-def _joint(kind: str, a: str, b: str, start: Point3, end: Point3) -> Joint:
-    return Joint(part_a=a, part_b=b, kind=kind, start=start, end=end)  # type: ignore[arg-type]
+def _joint(kind: JointKind, a: str, b: str, start: Point3, end: Point3) -> Joint:
+    return Joint(part_a=a, part_b=b, kind=kind, start=start, end=end)
 
 
 def _hull_joints(d: Design, t: float) -> Iterator[Joint]:
