@@ -26,7 +26,7 @@ SOURCES_WATER: dict[str, Source] = {
     "WeinsteinKapryan1953": Source(
         author="I. Weinstein, W. J. Kapryan",
         year=1953,
-        title="The High-Speed Planing Characteristics of a Rectangular Flat Plate",
+        title="The High-Speed Planing Characteristics of a Rectangular Flat Plate over a Wide Range of Trim and Wetted Length",
         where="NACA TN 2981",
         status="second-hand",
         seen=f"ranges, accuracy and mean centre of pressure as others quote them; {_BY_US}",
@@ -81,7 +81,7 @@ SOURCES_WATER: dict[str, Source] = {
     ),
     "PrandtlSchlichting": Source(
         author="L. Prandtl, H. Schlichting",
-        year=1932,
+        year=None,
         title="Das Widerstandsgesetz rauher Platten (smooth-plate line with a laminar start)",
         where="Werft Reederei Hafen 13",
         status="memory",
@@ -113,7 +113,7 @@ SOURCES_WATER: dict[str, Source] = {
     ),
     "Ittc7502": Source(
         author="International Towing Tank Conference",
-        year=2011,
+        year=2008,
         title="Fresh Water and Seawater Properties",
         where="Recommended Procedure 7.5-02-01-03, Table 1",
         status="second-hand",
@@ -122,7 +122,7 @@ SOURCES_WATER: dict[str, Source] = {
     "Radojcic2014": Source(
         author="D. Radojcic and others",
         year=2014,
-        title="Simple Methods for Resistance and Power of Semi-Planing and Planing Forms, introduction",
+        title="Resistance Prediction for Hard Chine Hulls in the Pre-Planing Regime",
         where="Polish Maritime Research 21(2):9-26",
         status="seen",
         seen=f"introduction; {_BY_US}",
