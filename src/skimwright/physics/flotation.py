@@ -61,7 +61,7 @@ class Flotation:
     righting: tuple[Lever, ...] = ()  # heel rising from -pi to pi, free to rise and trim
     # largest heel, on its weaker side, it comes back from; 0 if it lolls or turns over [rad]
     rights_up_to: float = math.nan
-    largest_arm: float = math.nan  # largest righting arm on that side [m]
+    largest_arm: float = math.nan  # largest righting arm on that side, of the heels tried [m]
     largest_arm_heel: float = math.nan  # where, counted from upright, without sign [rad]
     attitudes: tuple[Attitude, ...] = ()  # every stable rest found; the one described here comes first
     findings: tuple[Finding, ...] = ()
@@ -121,8 +121,8 @@ def rest_attitude(
         Still water, no wind, a sealed shell that does not bend, no surface tension (which can hold up to
         7 g a metre of waterline).  No angle is assumed small.
     Trust
-        Exact for the shape and balance as given; 1 mm of balance point moves a 0.6 m boat's bow by about
-        0.1 mm for each 10 mm of draft.
+        Exact for the shape and balance as given.  On a 0.6 m boat, 1 mm of balance point is 0.09 mm at the
+        bow.
     Source
         Least potential energy of weight and water; worked out in docs/physics/flotation.md (derived).
     Checked

@@ -12,7 +12,7 @@ import trimesh
 
 import skimwright
 from skimwright.base import InputError, ModelError
-from skimwright.boat import Shell, outer_shell, read_kit_table
+from skimwright.boat import Shell, all_shells, outer_shell, read_kit_table
 from skimwright.physics import settling
 from skimwright.physics.flotation import feet_shares, rest_attitude, righting_lever
 
@@ -67,6 +67,15 @@ def test_fold_62_leans_back_from_ten_degrees() -> None:
     assert at[10] > 0.05
     assert at[-10] == pytest.approx(-at[10], rel=1e-9)
     assert rest.rights_up_to > math.radians(60)
+
+
+@pytest.mark.parametrize(("space", "sign"), [("sponson-left", -1), ("sponson-right", 1)])
+def test_a_flooded_sponson_lets_its_side_down(space: str, sign: int) -> None:
+    table = tomllib.loads((KITS / "fold-62.toml").read_text(encoding="utf-8"))
+    shell = all_shells(read_kit_table(table, file="fold-62.toml"), flooded=[space])
+    rest = rest_attitude(shell, mass=0.269, centre=np.array([0.3455, 0.0, 0.0456]), water_density=WATER)
+    assert sign * rest.heel > math.radians(1)
+    assert "lists" in codes(rest.findings)
 
 
 def test_a_box_floats_level_at_mass_over_area() -> None:
