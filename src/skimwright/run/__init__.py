@@ -4,6 +4,7 @@
 want to look inside or check the stepping against another method.
 """
 
+from skimwright.run.effects import Effect, effects
 from skimwright.run.forecast import (
     ENDINGS,
     RUNS,
@@ -23,12 +24,14 @@ __all__ = [
     "RUNS",
     "SEED",
     "BlowOver",
+    "Effect",
     "Ensemble",
     "Forecast",
     "Question",
     "Range",
     "Straightness",
     "Term",
+    "effects",
     "ensemble",
     "forecast",
 ]

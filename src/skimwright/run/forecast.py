@@ -17,7 +17,7 @@ from skimwright.pond import Conditions, Gate
 from skimwright.run import stepping
 from skimwright.run.forces import Scene
 from skimwright.run.limits import BlowOver, Straightness, blow_over, straightness
-from skimwright.run.setup import run_rows, scene, strip_names, strips
+from skimwright.run.setup import run_rows, scene, strip_names, strip_rows
 from skimwright.run.spread import Cause, causes, draw
 from skimwright.run.stepping import HISTORY, RESULT_ROWS, RESULTS
 
@@ -151,7 +151,7 @@ def ensemble(question: Question, *, finer: float = 1.0) -> Ensemble:
     kit, built = question.kit, question.built
     form = running_form(kit)
     body = with_measured(kit, built)
-    rest, findings = _at_rest(question, body.mass, body.centre)
+    rest, findings = at_rest(question, body.mass, body.centre)
     spreads = spread(built, kit=kit)
     all_causes = causes(spreads, question.device)
     drawn = draw(all_causes, runs=question.runs, seed=question.seed)
@@ -162,21 +162,11 @@ def ensemble(question: Question, *, finer: float = 1.0) -> Ensemble:
         gate_distance=question.gate.distance,
         finer=finer,
     )
-    rows = run_rows(
-        drawn, body=body, line=kit.thrust, device=question.device, conditions=question.conditions, rest=rest
-    )
-    bottom = strips(
-        form,
-        centre=np.stack([drawn["balance_x"], drawn["balance_y"], drawn["balance_z"]], axis=1),
-        pad_angle=np.stack([drawn["pad_angle_left"], drawn["pad_angle_right"]], axis=1),
-        pad_toe=np.stack([drawn["pad_toe_left"], drawn["pad_toe_right"]], axis=1),
-        pad_cant=np.stack([drawn["pad_cant_left"], drawn["pad_cant_right"]], axis=1),
-        floor_twist=drawn["floor_twist"],
-    )
+    rows = run_rows(drawn, body=body, line=kit.thrust, conditions=question.conditions, rest=rest)
     return Ensemble(
         scene=shared,
         rows=rows,
-        strips=bottom,
+        strips=strip_rows(form, drawn),
         count=len(strip_names(form)),
         causes=all_causes,
         drawn=drawn,
@@ -185,9 +175,10 @@ def ensemble(question: Question, *, finer: float = 1.0) -> Ensemble:
     )
 
 
-def _at_rest(
+def at_rest(
     question: Question, mass: float, centre: Array
 ) -> tuple[tuple[float, float, float], tuple[Finding, ...]]:
+    """Sinkage of the boat's origin [m], trim and heel [rad] before it is let go; and what is odd about them."""
     dense = water.density(temperature=question.conditions.water_temperature)
     afloat = flotation.rest_attitude(
         outer_shell(question.kit), mass=mass, centre=centre, water_density=dense, heels=()

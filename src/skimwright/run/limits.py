@@ -63,18 +63,12 @@ def blow_over(rows: Array, scene: Scene, form: RunningForm, results: Array) -> B
         tests/physics/test_limits.py against ``physics.blowover.unload_speed``.
     """
     rows = rows[1 : len(results)]
-    results = results[1:]
-    per_speed, drag_arm = _bow_up_moment(rows, scene, form)
+    top = results[1:, RESULT_ROWS.index("top_speed")]
+    off, on = critical_speeds(rows, scene, form, top)
 
     def take(name: str) -> Array:
         return np.asarray(rows[:, RUN_ROWS.index(name)])
 
-    weight = take("mass") * scene.gravity
-    holding = weight * (form.stern_contact - take("xg"))
-    top = results[:, RESULT_ROWS.index("top_speed")]
-    push = _push_at(scene, rows, top)
-    off = _speed_for(holding, per_speed - drag_arm)
-    on = _speed_for(holding + push * (take("zg") - take("thrust_z")), per_speed)
     headwind = np.maximum(-take("wind_x"), 0.0) * (1.0 + take("gust_size"))
     met = top + headwind
     margin = (off / np.maximum(met, 0.1)) ** 2 - 1.0
@@ -88,6 +82,18 @@ def blow_over(rows: Array, scene: Scene, form: RunningForm, results: Array) -> B
         margin=float(np.median(margin)),
         margin_low=float(np.quantile(margin, 0.05)),
     )
+
+
+def critical_speeds(rows: Array, scene: Scene, form: RunningForm, speed: Array) -> tuple[Array, Array]:
+    """Front-unload air speed of every run with the thrust over, and with the thrust it has at ``speed``. [m/s]"""
+    per_speed, braking = _bow_up_moment(rows, scene, form)
+
+    def take(name: str) -> Array:
+        return np.asarray(rows[:, RUN_ROWS.index(name)])
+
+    holding = take("mass") * scene.gravity * (form.stern_contact - take("xg"))
+    pressed = _push_at(scene, rows, speed) * (take("zg") - take("thrust_z"))
+    return _speed_for(holding, per_speed - braking), _speed_for(holding + pressed, per_speed)
 
 
 def _speed_for(holding: Array, per_speed_squared: Array) -> Array:
@@ -109,15 +115,15 @@ def _bow_up_moment(rows: Array, scene: Scene, form: RunningForm) -> tuple[Array,
     """Air moment about the stern contact over speed squared; and the part that braking takes back."""
     packed = as_rows(rows)
     out = np.zeros((4, 8))
-    moments, drags = [], []
+    moments, braking = [], []
     for block in packed:
         stepping.air_loads(np.ascontiguousarray(block), scene, TRIAL_SPEED, 0.0, 0.0, out)
         xg, zg = block[RUN_ROWS.index("xg")], block[RUN_ROWS.index("zg")]
         behind = xg - form.stern_contact  # body x of the contact
         moments.append(out[2] - (zg * out[0] - behind * out[1]))
-        drags.append(-out[0] * zg)  # braked by the air alone, the boat's own inertia presses the bow down
+        braking.append(-out[0] * zg)  # braked by the air alone, the boat's own inertia presses the bow down
     n, square = len(rows), TRIAL_SPEED**2
-    return np.concatenate(moments)[:n] / square, np.concatenate(drags)[:n] / square
+    return np.concatenate(moments)[:n] / square, np.concatenate(braking)[:n] / square
 
 
 def straightness(

@@ -70,6 +70,22 @@ def strips(
     return np.ascontiguousarray(np.concatenate(blocks, axis=1))
 
 
+def strip_rows(form: RunningForm, drawn: Mapping[str, Array]) -> Array:
+    """:func:`strips` of every run drawn."""
+
+    def pair(name: str) -> Array:
+        return np.stack([drawn[f"{name}_left"], drawn[f"{name}_right"]], axis=1)
+
+    return strips(
+        form,
+        centre=np.stack([drawn["balance_x"], drawn["balance_y"], drawn["balance_z"]], axis=1),
+        pad_angle=pair("pad_angle"),
+        pad_toe=pair("pad_toe"),
+        pad_cant=pair("pad_cant"),
+        floor_twist=drawn["floor_twist"],
+    )
+
+
 def _across(plate: Plate) -> list[tuple[float, float]]:
     if STRIPS_ACROSS.get(plate.name, 1) == 1:
         return [(0.0, 1.0)]
@@ -276,7 +292,6 @@ def run_rows(
     *,
     body: MassProperties,
     line: Thrust,
-    device: Device,
     conditions: Conditions,
     rest: tuple[float, float, float],
 ) -> Array:
@@ -289,7 +304,6 @@ def run_rows(
         Of the boat as built; its inertia follows the drawn mass.
     line : Thrust
         Where and along which line the device pushes.
-    device : Device
     conditions : Conditions
     rest : sinkage of the boat's origin [m], trim [rad], heel [rad]
         How it floats before it is let go.
