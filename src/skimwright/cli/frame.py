@@ -46,7 +46,11 @@ def run(argv: Sequence[str], *, files: Files) -> int:
                 stream.reconfigure(errors="replace")  # an old terminal shows ? and goes on
         return _run(words, files)
     except SkimwrightError as error:
-        return _say(error.sentence(), error.exit_status)
+        sentence = error.sentence()
+        begins = (
+            sentence[0] if str(error.where) else sentence[0].upper()
+        )  # a file's name keeps its own letters
+        return _say(begins + sentence[1:], error.exit_status)
     except KeyboardInterrupt:
         return _say("Stopped. Nothing half done was kept.", STOPPED)
     except BrokenPipeError:  # the reader, such as `head`, has seen enough

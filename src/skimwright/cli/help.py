@@ -40,7 +40,11 @@ def front_page(verbs: Mapping[str, Verb]) -> str:
 def verb_page(verb: Verb) -> str:
     """What ``skimwright VERB --help`` prints."""
     things, options = split(verb.options)
-    lines = [f"  skimwright {usage(verb)}", "", f"{verb.does[0].upper()}{verb.does[1:]}."]
+    lines = [
+        f"  skimwright {usage(verb)}",
+        "",
+        f"{verb.does[0].upper()}{verb.does[1:].rstrip('?')}{'?' if verb.does.endswith('?') else '.'}",
+    ]
     if verb.tells:
         lines += ["", textwrap.fill(verb.tells, WIDTH)]
     lines += ["", *_list([*things, *options]), "", "With every verb:", *_list(COMMON)]

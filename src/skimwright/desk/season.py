@@ -14,6 +14,7 @@ from skimwright.desk.boat_list import Answers, Cell, Check, Entry, ask, read_boa
 from skimwright.desk.fields import Fields, nearest
 from skimwright.desk.tables import SeasonTables
 from skimwright.physics import thrust
+from skimwright.pond import Conditions, Gate
 
 Thing = TypeVar("Thing")
 
@@ -35,16 +36,10 @@ class Group:
     mass_min: float | None = None  # ready to run [kg]; None: no limit
     mass_max: float | None = None  # [kg]
 
-
-@dataclass(frozen=True, kw_only=True)
-class Conditions:
-    """The air and the water of the day."""
-
-    wind_mean: float  # [m/s]
-    wind_gust: float  # [m/s]
-    wind_from: float  # clockwise from north [rad]
-    air_temperature: float  # [K]
-    water_temperature: float  # [K]
+    @property
+    def gate(self) -> Gate:
+        """What a boat of this group must run through to qualify."""
+        return Gate(distance=self.qualifying_distance, width=self.gate_width)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,8 +61,7 @@ class Season:
     regatta: datetime.date
     site: Site
     groups: Mapping[str, Group]
-    conditions: Conditions
-    start_heading: float  # clockwise from north [rad]
+    conditions: Conditions  # of the day, heading along the launch line
     kits: Mapping[str, Kit]
     devices: Mapping[str, thrust.Device]
     boats: tuple[Entry, ...]
@@ -154,12 +148,12 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
     boats = read_boats(
         tables.boats, groups=groups, kits=kits, devices=devices, checks=_checks(kits), answers=answers or {}
     )
-    conditions, wind_findings = _conditions(top.table("conditions"))
+    heading = _bearing(start, "heading_deg")
+    conditions, wind_findings = _conditions(top.table("conditions"), heading)
     days = {key: about.day(key) for key in ("first_day", "regatta", "last_day")}
     _in_order(days, about)
     name = about.text("name")
     site = _site(top.table("site"), start)
-    heading = _bearing(start, "heading_deg")
     for fields in (about, start, top):
         fields.close()
     return Season(
@@ -168,7 +162,6 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
         site=site,
         groups=groups,
         conditions=conditions,
-        start_heading=heading,
         kits=kits,
         devices=devices,
         boats=tuple(_by_class_rules(entry, groups[entry.group], devices[entry.device]) for entry in boats),
@@ -241,28 +234,37 @@ def _group(name: str, fields: Fields, devices: Iterable[str]) -> Group:
     return group
 
 
-def _conditions(fields: Fields) -> tuple[Conditions, tuple[Finding, ...]]:
-    weather = Conditions(
-        wind_mean=fields.quantity("wind_mean_m_s", "speed", "m/s", low=0, high=20),
-        wind_gust=fields.quantity("wind_gust_m_s", "speed", "m/s", low=0, high=30),
-        wind_from=_bearing(fields, "wind_from_deg"),
-        air_temperature=fields.quantity(
-            "air_temperature_c", "temperature", "C", low=-10, high=45, default=15
-        ),
-        water_temperature=fields.quantity(
-            "water_temperature_c", "temperature", "C", low=0, high=35, default=12
-        ),
-    )
-    fields.close()
-    mean, gust = weather.wind_mean, weather.wind_gust
-    if gust < mean:
+def _conditions(fields: Fields, heading: float) -> tuple[Conditions, tuple[Finding, ...]]:
+    mean = fields.quantity("wind_mean_m_s", "speed", "m/s", low=0, high=20)
+    gust = fields.quantity_or_none("wind_gust_m_s", "speed", "m/s", low=0, high=30)
+    if gust is not None and gust < mean:
         raise InputError(
             what="a gust weaker than the mean wind",
-            got=f"gust {gust:g} m/s, mean {mean:g} m/s",
+            got=f"gust {gust:.3g} m/s, mean {mean:.3g} m/s",
             allowed="a gust at least as strong as the mean",
             do="Check whether the two were exchanged.",
             where=fields.where("wind_gust_m_s"),
         )
+    weather = Conditions(
+        wind_speed=mean,
+        wind_gust=gust,
+        wind_from=_bearing(fields, "wind_from_deg"),
+        heading=heading,
+        air_temperature=fields.quantity(
+            "air_temperature_c", "temperature", "C", low=-10, high=45, default=15
+        ),
+        water_temperature=fields.quantity(
+            "water_temperature_c", "temperature", "C", low=0, high=35, default=15
+        ),
+        ripple=fields.quantity_or_none("ripple_mm", "length", "mm", low=0, high=100),
+    )
+    fields.close()
+    return weather, _ask_wind(weather)
+
+
+def _ask_wind(weather: Conditions) -> tuple[Finding, ...]:
+    """Questions about wind that can be read but looks like a slip."""
+    mean, gust = weather.wind_speed, weather.wind_gust
     found = []
     if gust == mean > 0:
         found.append(
@@ -286,7 +288,7 @@ def _conditions(fields: Fields) -> tuple[Conditions, tuple[Finding, ...]]:
                 where="season.toml, [conditions]",
             )
         )
-    return weather, tuple(found)
+    return tuple(found)
 
 
 def _bearing(fields: Fields, key: str) -> float:
