@@ -97,7 +97,7 @@ def line_tension(*, law: TowlineLaw, mass: float, drag: float) -> float:
     Returns
     -------
     float, >= 0
-        Tension; 0 when the boat would outrun the weight. [N]
+        Tension; 0 when wind pushes the boat faster than the weight pulls. [N]
 
     Raises
     ------

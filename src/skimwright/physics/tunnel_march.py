@@ -21,12 +21,6 @@ FASTEST = sqrt(1.0 - DEEPEST_SUCTION)
 
 
 @numba.njit(cache=True, fastmath=False, error_model="numpy")  # type: ignore[untyped-decorator]
-def _leak(flow: float, gap: float, side: float) -> float:
-    w = flow / gap
-    return side * sqrt(1.0 - w * w) if w < 1.0 else 0.0
-
-
-@numba.njit(cache=True, fastmath=False, error_model="numpy")  # type: ignore[untyped-decorator]
 def march(
     stations: Array, gap: Array, side_gap: Array, width: float, contraction: float, pressures: Array
 ) -> tuple[float, float]:
@@ -42,30 +36,34 @@ def march(
     for i in range(last, 0, -1):
         span = stations[i] - stations[i - 1]
         n = max(4, int(STEPS * span / length + 0.5))
-        ds = span / n
+        done = 0.0
         front_gap = max(gap[i - 1], SMALLEST_GAP)
         rear_gap = max(gap[i], SMALLEST_GAP)
         front_side = leak_scale * max(side_gap[i - 1], 0.0)
         rear_side = leak_scale * max(side_gap[i], 0.0)
         for k in range(n):
             part = (k + 1.0) / n
-            half = (k + 0.5) / n
-            h_mid = rear_gap + half * (front_gap - rear_gap)
-            side_mid = rear_side + half * (front_side - rear_side)
+            if i == last:  # at the exit the leak starts like a square root: short steps there
+                part *= part
+            ds = (part - done) * span
             h_next = rear_gap + part * (front_gap - rear_gap)
             side_next = rear_side + part * (front_side - rear_side)
-            k1 = _leak(flow, h, side)
-            k2 = _leak(flow + 0.5 * ds * k1, h_mid, side_mid)
-            k3 = _leak(flow + 0.5 * ds * k2, h_mid, side_mid)
-            k4 = _leak(flow + ds * k3, h_next, side_next)
-            flow += ds * (k1 + 2.0 * k2 + 2.0 * k3 + k4) / 6.0
+            # half the step's leak from its rear end, half from its front end; the first step all from its front
+            share = 1.0 if i == last and k == 0 else 0.5
+            known = (flow + (1.0 - share) * ds * side * sqrt(max(cp, 0.0))) / h_next
+            lean = share * ds * side_next / h_next
+            if known < 1.0:  # w = known + lean sqrt(1 - w^2), solved
+                w = (known + lean * sqrt(1.0 + lean * lean - known * known)) / (1.0 + lean * lean)
+            else:
+                w = known
+            flow = w * h_next
             flow = min(flow, FASTEST * h_next)
             cp_next = 1.0 - (flow / h_next) ** 2
-            middle = stations[i] - (k + 0.5) * ds
+            middle = stations[i] - 0.5 * (done + part) * span
             step_area = 0.5 * (cp + cp_next) * ds * width
             area += step_area
             moment += step_area * middle
-            h, side, cp = h_next, side_next, cp_next
+            h, side, cp, done = h_next, side_next, cp_next, part
         pressures[i - 1] = cp
     return area, moment
 
