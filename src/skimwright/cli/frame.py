@@ -47,9 +47,8 @@ def run(argv: Sequence[str], *, files: Files) -> int:
         return _run(words, files)
     except SkimwrightError as error:
         sentence = error.sentence()
-        begins = (
-            sentence[0] if str(error.where) else sentence[0].upper()
-        )  # a file's name keeps its own letters
+        has_place = bool(str(error.where))  # a file's name keeps its own letters
+        begins = sentence[0] if has_place else sentence[0].upper()
         return _say(begins + sentence[1:], error.exit_status)
     except KeyboardInterrupt:
         return _say("Stopped. Nothing half done was kept.", STOPPED)
@@ -124,11 +123,7 @@ def _plain(value: Any) -> Any:
 
 
 def _say(sentence: str, status: int) -> int:
-    line = " ".join(sentence.split())
-    print(
-        line[0].upper() + line[1:] if line[1:2].islower() and " " in line.split(":")[0] else line,
-        file=sys.stderr,
-    )
+    print(" ".join(sentence.split()), file=sys.stderr)
     return status
 
 

@@ -138,8 +138,10 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
     kits = _by_name(tables.kits, "kit", read_kit_table, lambda kit: kit.name)
     devices = _by_name(tables.devices, "device", thrust.read_device_table, lambda device: device.name)
     top = Fields(tables.season, file="season.toml")
-    about, start = top.table("season"), top.table("start")
-    groups = {name: _group(name, fields, devices) for name, fields in top.tables("groups").items()}
+    about, site_table, start, weather = (top.table(key) for key in ("season", "site", "start", "conditions"))
+    group_tables = top.tables("groups")
+    top.close()
+    groups = {name: _group(name, fields, devices) for name, fields in group_tables.items()}
     if not groups:
         raise InputError(
             what="no age groups", allowed="at least one table such as [groups.Rush]", do="Write one.",
@@ -149,12 +151,12 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
         tables.boats, groups=groups, kits=kits, devices=devices, checks=_checks(kits), answers=answers or {}
     )
     heading = _bearing(start, "heading_deg")
-    conditions, wind_findings = _conditions(top.table("conditions"), heading)
+    conditions, wind_findings = _conditions(weather, heading)
     days = {key: about.day(key) for key in ("first_day", "regatta", "last_day")}
     _in_order(days, about)
     name = about.text("name")
-    site = _site(top.table("site"), start)
-    for fields in (about, start, top):
+    site = _site(site_table, start)
+    for fields in (about, start):
         fields.close()
     return Season(
         name=name,

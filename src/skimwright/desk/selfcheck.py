@@ -141,8 +141,8 @@ def _laws() -> tuple[Check, ...]:
             "Matthews, Aeronautical Engineer's Data Book, fig. 5.13(b)", "seen", *RUN,
         ),
         check(
-            "Average thrust of 80 N s in 1.36 s", lambda: thrust.average_thrust(total_impulse=80, burn_time=1.36), 59, 0.5,
-            "N", "a motor maker's note on NFPA 1125, example", "seen", "device figures",
+            "Average thrust of 80 N s in 1.36 s", lambda: thrust.average_thrust(total_impulse=80, burn_time=1.36),
+            59, 0.5, "N", "a motor maker's note on NFPA 1125, example", "seen", "device figures",
         ),
         check(
             "Speed after a steady push", lambda: thrust.run_speed(thrust=6, drag_factor=0.05, mass=0.30, time=0.683),

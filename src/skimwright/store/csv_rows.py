@@ -38,9 +38,9 @@ def read_rows(path: Path, *, name: str = "") -> Rows:
         )
     heading_row, heading = records[0]
     columns = _columns(heading, Where(file=file, row=heading_row))
-    broken_off = not text.endswith("\n")
+    last = records[-1][0] if not text.endswith("\n") else None  # a row that may be broken off
     rows = tuple(
-        _row(cells, columns, Where(file=file, row=number), broken_off and number == records[-1][0])
+        _row(cells, columns, len(heading), Where(file=file, row=number), broken_off=number == last)
         for number, cells in records[1:]
     )
     return Rows(file=file, columns=columns, rows=rows)
@@ -86,13 +86,12 @@ def _columns(heading: list[str], where: Where) -> tuple[str, ...]:
     return tuple(names)
 
 
-def _row(cells: list[str], columns: tuple[str, ...], where: Where, broken_off: bool) -> Row:
-    while len(cells) > len(columns) and not cells[-1]:
-        cells = cells[:-1]
-    if len(cells) != len(columns):
-        what = "too many cells" if len(cells) > len(columns) else "too few cells"
+def _row(cells: list[str], columns: tuple[str, ...], wide: int, where: Where, *, broken_off: bool) -> Row:
+    """One row; it must be as wide as the heading, for a cell too many moves all that follow."""
+    if len(cells) != wide or any(cells[len(columns) :]):
+        what = "too many cells" if len(cells) >= wide else "too few cells"
         do = "Count the separators in this row; put a number with a decimal comma in quotes."
-        if broken_off and len(cells) < len(columns):
+        if broken_off and len(cells) < wide:
             what, do = "the file breaks off in this row", "Copy the whole file again, or finish the row."
         raise InputError(
             what=what,
@@ -101,7 +100,7 @@ def _row(cells: list[str], columns: tuple[str, ...], where: Where, broken_off: b
             do=do,
             where=where,
         )
-    return Row(number=where.row or 0, cells=dict(zip(columns, cells, strict=True)))
+    return Row(number=where.row or 0, cells=dict(zip(columns, cells, strict=False)))
 
 
 def read_grid(path: Path, *, name: str = "") -> list[list[str]]:
