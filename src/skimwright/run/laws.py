@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 
-from skimwright.run.lanes import exp2, fabs, law, least, log2, most, pick, power, smooth, sqrt, within
+from skimwright.run.lanes import fabs, law, least, log2, most, pick, power, smooth, sqrt, within
 
 DEGREE = math.pi / 180.0
 STEEP = 15.0  # trim above which the lift law is held at its last supported value [deg]
@@ -70,7 +70,7 @@ def lift_coefficient(angle, trim, lam, speed_coefficient):
     root = sqrt(safe)
     short = safe * two_dimensional_lift(least(angle, STEEP * DEGREE)) / (1.0 + 2.0 * safe)
     long = 0.0120 * root * _steepness(angle)
-    dynamic = pick(safe < 0.5, least(long, short), long)
+    dynamic = long - (1.0 - smooth(safe, 0.5, 1.0)) * most(long - short, 0.0)
     gravity = (
         0.0055 * safe * safe * root * _steepness(trim) / most(speed_coefficient * speed_coefficient, 0.1)
     )
@@ -79,7 +79,7 @@ def lift_coefficient(angle, trim, lam, speed_coefficient):
 
 @law
 def pressure_centre(tau, lam, speed_coefficient):
-    """Distance of the lift from the rear edge over the mean wetted length (``planing.pressure_centre``)."""
+    """Distance of the lift from the rear edge over the mean wetted length (``planing.pad_centre``)."""
     ratio = speed_coefficient / most(lam, 1e-3)
     long = 0.75 - 1.0 / (5.21 * ratio * ratio + 2.39)
     short = two_dimensional_centre(least(tau, STEEP * DEGREE))
@@ -97,7 +97,9 @@ def friction_coefficient(reynolds, mix):
 
 @law
 def hump_share(froude):
-    """How far a surface has gone from floating to planing, 0 to 1, by its length Froude number (``hump``)."""
+    """How far a surface has gone from floating to planing, 0 to 1, by its length Froude number
+    (``hump.planing_share``).
+    """
     return smooth(froude, 0.4, 1.0)
 
 
@@ -117,17 +119,11 @@ def blade_slope(aspect):
 
 @law
 def plate_normal(sine, cosine, slope):
-    """Normal force coefficient of a flat plate in the air at any angle (``plate.normal_coefficient``)."""
+    """Normal force coefficient of a flat plate in the air at any angle (``plate.normal_force``)."""
     return slope * sine * cosine + 1.17 * sine * fabs(sine)
 
 
 @law
 def plate_centre(sine, cosine):
-    """Centre of pressure of a plate over its length from the leading edge (``plate.pressure_centre``)."""
+    """Centre of pressure of a plate over its length from the leading edge (``plate.centre_of_pressure``)."""
     return 0.5 - 0.75 * cosine / (4.0 + math.pi * fabs(sine))
-
-
-@law
-def decay(x):
-    """e to the power -x, for x >= 0."""
-    return exp2(-1.4426950408889634 * least(x, 700.0))
