@@ -124,3 +124,10 @@ def test_envelope_warns_within_a_fifth_of_the_limit():
         blowover.envelope(trim=radians(20.0), air_speed=5.0, critical_air_speed=10.0)[0].code
         == "blowover-trim"
     )
+
+
+def test_braking_by_the_water_holds_the_bow_down_through_inertia():
+    """Water drags at z = 0 and has no lever; the slowing mass above it has."""
+    hard, soft = (blowover.margins(**{**CASE, "water_drag": d}).thrust_off for d in (1.6, 0.8))
+    lift = 0.5 * 1.225 * 9.0**2 * CASE["lift_area"] * CASE["lift_ahead"]
+    assert hard - soft == pytest.approx(0.8 * CASE["cg_height"] / lift, rel=1e-9)
