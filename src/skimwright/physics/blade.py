@@ -179,7 +179,7 @@ def staying_froude(*, side: float) -> float:
     Source
         [BreslinSkalak1959; second-hand]: max(sqrt(5/CL), 3).
     Checked
-        tests/published/water.csv: vent_fn_0.050, vent_fn_0.200, vent_fn_0.800.
+        tests/published/water.csv: vent_fn_0.050, vent_fn_0.200; the floor in tests/unit/physics/test_blade.py.
 
     Examples
     --------

@@ -122,7 +122,8 @@ def two_dimensional_centre(*, trim: float) -> float:
     Source
         [PlaningPlate; derived], beside [WeinsteinKapryan1953; second-hand].
     Checked
-        tests/published/water.csv: p2d_cp_2 … p2d_cp_20, tn2981_cp.
+        tests/published/water.csv: p2d_cp_2 … p2d_cp_20; the measured 0.71 in
+        tests/unit/physics/test_planing.py.
 
     Examples
     --------
