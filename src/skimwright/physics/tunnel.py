@@ -573,13 +573,17 @@ class TunnelTable:
     lift_area: Array  # (n_gaps, n_trims) lift over dynamic pressure [m2]
     lift_moment: Array  # (n_gaps, n_trims) lift area x the x where it acts, from the bow [m3]
     weight: Array  # (n_gaps, n_trims) ground weight g, 1 near the water; multiplies both [-]
+    front: float  # x of the roof's front edge [m]
+    rear: float  # x of its rear edge [m]
 
     @property
     def arm(self) -> Array:
-        """Place of the lift from the bow, mid-table value where there is no lift. [m]"""
-        lifts = np.abs(self.lift_area) > 1e-9
-        middle = float(np.median((self.lift_moment / np.where(lifts, self.lift_area, 1.0))[lifts]))
-        return np.where(lifts, self.lift_moment / np.where(lifts, self.lift_area, 1.0), middle)
+        """Place of the lift from the bow, kept under the roof: where push and suction nearly cancel,
+        moment over lift means nothing, so read between the points of `lift_moment` instead. [m]
+        """
+        lifts = np.abs(self.lift_area) > 1e-12
+        place = np.where(lifts, self.lift_moment, 0.5 * (self.front + self.rear))
+        return np.clip(place / np.where(lifts, self.lift_area, 1.0), self.front, self.rear)
 
 
 def tunnel_table(
@@ -637,7 +641,15 @@ def tunnel_table(
         stations, roof, wall, _positive_width(width), CONTRACTION, gaps, angles
     )
     weight = 1.0 / (1.0 + (2.0 * mean_gap / (stations[-1] - stations[0])) ** 2)
-    return TunnelTable(rear_gaps=gaps, trims=angles, lift_area=area, lift_moment=moment, weight=weight)
+    return TunnelTable(
+        rear_gaps=gaps,
+        trims=angles,
+        lift_area=area,
+        lift_moment=moment,
+        weight=weight,
+        front=float(stations[0]),
+        rear=float(stations[-1]),
+    )
 
 
 def envelope(*, exit_gap: float, entry_gap: float, roof_length: float) -> tuple[Finding, ...]:

@@ -184,6 +184,17 @@ def test_table_is_the_single_pose_many_times():
     assert table.arm[1, 1] == pytest.approx(moment / area, rel=1e-12)
 
 
+def test_place_of_the_lift_stays_under_the_roof_even_where_push_and_suction_cancel():
+    x = np.linspace(0.1, 0.6, 21)
+    roof = 0.03 + 0.01 * np.sin(7 * x)
+    table = tunnel.tunnel_table(
+        stations=x, roof=roof, wall=0 * x, width=0.2,
+        rear_gaps=np.linspace(0.0, 0.1, 30), trims=np.linspace(-0.08, 0.1, 31),
+    )  # fmt: skip
+    assert (table.lift_area < 0).any()
+    assert ((table.arm >= 0.1) & (table.arm <= 0.6)).all()
+
+
 def test_lift_fades_as_the_boat_leaves_the_water():
     table = tunnel.tunnel_table(**ROOF, rear_gaps=np.linspace(0.02, 0.5, 12), trims=np.array([0.05]))
     lifts = (table.weight * table.lift_area)[:, 0]
