@@ -332,7 +332,7 @@ def _ask_surname(entry: Entry, entries: list[Entry]) -> tuple[Finding, ...]:
 
 def ask(
     cell: Cell, entry: Entry, *, code: str, fits: Callable[[float], bool], doubt: str, tries: tuple[str, ...],
-    show: Callable[[float], str], otherwise: str,
+    show: Callable[[float], str], otherwise: str, slips: bool = True,
 ) -> Finding | None:  # fmt: skip
     """A question about a value that does not fit, with the reading that would; None if it fits.
 
@@ -341,19 +341,15 @@ def ask(
     if fits(cell.value):
         return None
     column = MEASURED[cell.column]
-    number = parse_quantity(cell.text, column.kind, default_unit=column.unit) / parse_quantity(
-        1, column.kind, default_unit=column.unit
-    )
-    readings = [(f"{cell.text} {unit}", number * _factor(column.kind, unit)) for unit in tries]
-    readings.append((f"{number * 10:g} {column.unit}", 10 * cell.value))
-    readings.append((f"{number / 10:g} {column.unit}", cell.value / 10))
-    likely = (
-        next(((text, value) for text, value in readings if fits(value)), None) if not cell.has_unit else None
-    )
+    number = cell.value / _factor(column.kind, column.unit)
+    readings = [(f"{cell.text} {unit}", number * _factor(column.kind, unit), True) for unit in tries]
+    if slips:
+        readings += [(f"{number * by:g} {column.unit}", by * cell.value, False) for by in (10, 0.1)]
+    likely = next((each for each in readings if fits(each[1])), None) if not cell.has_unit else None
     question, do = otherwise, f"Measure it again and correct {cell.column} in row {entry.row} of boats.csv."
     if likely:
-        text, value = likely
-        question = f"Is it {text}?" if text == show(value) else f"Is it {text} = {show(value)}?"
+        text, value, is_unit = likely
+        question = f"Is it {text} = {show(value)}?" if is_unit else f"Is it {text}?"
         do = (
             f'If so, write "{text}" in {cell.column}, row {entry.row} of boats.csv; if not, measure it again.'
         )

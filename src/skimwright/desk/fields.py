@@ -7,8 +7,7 @@ import difflib
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from skimwright.base import InputError, Where
-from skimwright.base.units import Kind, parse_quantity
+from skimwright.base import InputError, Kind, Where, parse_quantity
 
 
 def nearest(name: str, known: Iterable[str]) -> str:

@@ -383,7 +383,7 @@ def _checks(kits: Mapping[str, Kit]) -> dict[str, Check]:
     def sideways(cell: Cell, entry: Entry) -> Finding | None:
         return ask(
             cell, entry, code="balance-side", fits=lambda value: abs(value) < 0.020,
-            doubt="is far from the centre line", tries=(), show=show_length,
+            doubt="is far from the centre line", tries=(), slips=False, show=show_length,
             otherwise="Is the device off centre, or a decimal sign slipped?",
         )  # fmt: skip
 

@@ -1,0 +1,40 @@
+"""docs/season-files.md names every column and every line the readers know."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from skimwright import app, store
+from skimwright.desk import read_season
+from skimwright.desk.boat_list import COLUMNS
+from skimwright.desk.fields import Fields
+
+PAGE = (Path(__file__).parents[2] / "docs" / "season-files.md").read_text("utf8")
+NAMED = set(re.findall(r"`\[?\[?([a-zA-Z_0-9.]+)\]?\]?`", PAGE))
+
+
+def test_every_column_of_the_boat_list_is_explained() -> None:
+    assert set(COLUMNS) <= NAMED
+
+
+def test_every_line_of_the_season_file_is_explained(monkeypatch) -> None:
+    asked: set[str] = set()
+    take = Fields._take
+
+    def listen(self, key, default):
+        asked.add(key)
+        return take(self, key, default)
+
+    monkeypatch.setattr(Fields, "_take", listen)
+    read_season(store.read_tables(Path(app.__file__).parent / "demo_season"))
+    asked |= {"wind_gust_m_s", "ripple_mm", "mass_min_g", "mass_max_g"}
+    assert asked - {"groups"} <= NAMED, asked - NAMED
+
+
+def test_every_unit_named_on_the_page_is_known() -> None:
+    from skimwright.base.units import UNITS
+
+    known = {unit for units in UNITS.values() for unit in units}
+    listed = PAGE.split("Known: ")[1].split(".")[0]
+    assert set(re.split(r"[,\s]+", listed)) == known
