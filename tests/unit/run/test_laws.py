@@ -222,17 +222,16 @@ def test_the_tunnel_table_is_the_march_at_its_own_points(roof_and_scene):
         assert area[i] * arm[i] == pytest.approx(moment, rel=1e-9)
 
 
-def test_between_its_points_the_tunnel_table_is_close_to_the_march(roof_and_scene):
+@pytest.mark.parametrize("low, high, worst", [(0.0015, 0.0065, 0.027), (0.0065, 0.02, 0.007), (0.02, 0.08, 0.001)])
+def test_between_its_points_the_tunnel_table_is_close_to_the_march(roof_and_scene, low, high, worst):
+    # Lift coefficients there are 0.3, 0.17 and 0.05: the first 5 mm are the coarse ones.
     roof, scene = roof_and_scene
     rng = np.random.default_rng(7)
-    gaps, trims = rng.uniform(0.0065, 0.08, 300), rng.uniform(0.3, 9.0, 300) * DEGREE
+    gaps, trims = rng.uniform(low, high, 200), rng.uniform(0.3, 9.0, 200) * DEGREE
     area, arm = looked_up(scene, gaps, trims)
     exact = np.array([marched(roof, g, t) for g, t in zip(gaps, trims, strict=True)])
-    whole = roof.width * (roof.stations[-1] - roof.stations[0])
-    off, off_moment = (area - exact[:, 0]) / whole, (area * arm - exact[:, 1]) / (whole * 0.3)
-    assert np.sqrt(np.mean(off**2)) < 0.006, np.sqrt(np.mean(off**2))
-    assert np.abs(off).max() < 0.03, np.abs(off).max()
-    assert np.abs(off_moment).max() < 0.03, np.abs(off_moment).max()
+    assert np.abs(area - exact[:, 0]).max() < worst * roof.width * (roof.stations[-1] - roof.stations[0])
+    np.testing.assert_allclose(arm, exact[:, 1] / exact[:, 0], atol=0.002)
 
 
 def test_outside_its_range_the_tunnel_table_keeps_its_edge_value(roof_and_scene):
