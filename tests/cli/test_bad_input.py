@@ -109,6 +109,27 @@ CASES = {
     "season without a name": rules(
         'name = "Brackenfold Skimming Boats"', 'name = ""', "[season] name", "empty"
     ),
+    # pond.toml
+    "pond points crossing": Spoilt(
+        "pond.toml",
+        "[10, -17], [24, -23]",
+        "[24, -23], [10, -17]",
+        ("pond.toml", "[water] outline_m", "crosses itself"),
+    ),
+    "islet of two points": Spoilt(
+        "pond.toml",
+        "[[islets]]",
+        "[[islets]]\nname = 'x'\noutline_m = [[1, 2], [3, 4]]\n[[islets]]",
+        ("pond.toml", "[[islets]] 1 outline_m", "2 places"),
+    ),
+    "place of three numbers": Spoilt(
+        "pond.toml", "P2 = [0, -30]", "P2 = [0, -30, 1]", ("[pegs] P2", "[0, -30, 1]")
+    ),
+    "pond name unknown": Spoilt(
+        "pond.toml", "keep_off_m", "keep_of_m", ("[[hazards]] 1 keep_off_m", "missing")
+    ),
+    "start on land": rules("east_m = 4", "east_m = -40", "land", "east -40 m"),
+    "start on the islet": rules("east_m = 4\nnorth_m = 2", "east_m = 70\nnorth_m = 11", "land"),
     # kits and devices
     "kit with a negative length": Spoilt(
         "kits/fold-62.toml", "length_mm = 620", "length_mm = -620", ("kits/fold-62.toml", "length_mm", "-620")

@@ -4,6 +4,7 @@ from skimwright.boat import Kit
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.cite import Cited, all_sources, sources_of_forecast
 from skimwright.desk.float_boat import Floating, float_as_built, float_kit
+from skimwright.desk.pond_map import PondMap
 from skimwright.desk.season import Group, Season, Site, read_season
 from skimwright.desk.selfcheck import Checked, check_all, finding_of
 from skimwright.desk.shape import PartLine, Shape, describe_shape, read_kit
@@ -18,6 +19,7 @@ __all__ = [
     "Group",
     "Kit",
     "PartLine",
+    "PondMap",
     "Recording",
     "Row",
     "Rows",

@@ -35,7 +35,12 @@ class Fields:
 
     def where(self, key: str) -> Where:
         """The place of a key, for a message."""
-        return Where(file=self._file, field=f"[{self.name}] {key}" if self.name else key)
+        heading = (
+            f"[{self.name}]"
+            if not self.name.startswith("[")
+            else self.name.replace("[", "[[").replace("]", "]]")
+        )
+        return Where(file=self._file, field=f"{heading} {key}" if self.name else key)
 
     def table(self, key: str) -> Fields:
         """A table inside this one; empty if it is not there."""
@@ -53,6 +58,22 @@ class Fields:
                     where=Where(file=self._file, field=f"[{key}] {name}"),
                 )
         return {name: Fields(inner, file=self._file, name=f"{key}.{name}") for name, inner in outer.items()}
+
+    def items(self, key: str) -> list[Fields]:
+        """The tables of a list such as ``[[islets]]``."""
+        rows = self._take(key, [])
+        if not isinstance(rows, list) or not all(isinstance(row, Mapping) for row in rows):
+            raise InputError(
+                what="not a list of tables",
+                allowed=f"tables headed [[{key}]]",
+                do=f"Head each of them [[{key}]], with two brackets.",
+                where=self.where(key),
+            )
+        return [Fields(row, file=self._file, name=f"[{key}] {number}") for number, row in enumerate(rows, 1)]
+
+    def names(self) -> tuple[str, ...]:
+        """What has not been taken yet."""
+        return tuple(self._left)
 
     def _mapping(self, key: str) -> Mapping[str, Any]:
         value = self._take(key, {})
@@ -89,6 +110,39 @@ class Fields:
         """The same for a line that may be left out."""
         self._known.append(key)
         return self.quantity(key, kind, unit, low=low, high=high) if key in self._left else None
+
+    def spot(self, key: str) -> tuple[float, float]:
+        """A place on the plan, east and north. [m]"""
+        return self._spot(key, self._take(key, None))
+
+    def spots(self, key: str) -> tuple[tuple[float, float], ...]:
+        """Three or more places. [m]"""
+        value = self._take(key, None)
+        self._no_blank(key, value, "a list of places")
+        if not isinstance(value, list) or len(value) < 3:
+            raise InputError(
+                what="not an outline",
+                got=f"{len(value)} places" if isinstance(value, list) else _said(value),
+                allowed="three or more places such as [2, -9]",
+                do="Write each corner as [east, north] in metres.",
+                where=self.where(key),
+            )
+        return tuple(self._spot(key, each) for each in value)
+
+    def _spot(self, key: str, value: Any) -> tuple[float, float]:
+        self._no_blank(key, value, "a place such as [2, -9]")
+        if not isinstance(value, list) or len(value) != 2:
+            raise InputError(
+                what="not a place",
+                got=_said(value),
+                allowed="east and north in metres, such as [2, -9]",
+                do="Write two numbers in square brackets.",
+                where=self.where(key),
+            )
+        east, north = (
+            parse_quantity(each, "length", default_unit="m", where=self.where(key)) for each in value
+        )
+        return east, north
 
     def whole(self, key: str, *, low: int, high: int, default: int | None = None) -> int:
         """A whole number."""

@@ -12,6 +12,7 @@ from skimwright.base import Finding, InputError, MissingError, Where, show_dista
 from skimwright.boat import Kit, board_mass, read_kit_table, total_mass
 from skimwright.desk.boat_list import Answers, Cell, Check, Entry, ask, read_boats
 from skimwright.desk.fields import Fields, nearest
+from skimwright.desk.pond_map import PondMap, read_pond
 from skimwright.desk.tables import SeasonTables
 from skimwright.physics import thrust
 from skimwright.pond import Conditions, Gate
@@ -65,6 +66,7 @@ class Season:
     kits: Mapping[str, Kit]
     devices: Mapping[str, thrust.Device]
     boats: tuple[Entry, ...]
+    pond: PondMap | None = None  # None: no pond.toml
     season_findings: tuple[Finding, ...] = ()  # about the season itself
 
     @property
@@ -158,6 +160,15 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
     site = _site(site_table, start)
     for fields in (about, start):
         fields.close()
+    pond = None if tables.pond is None else read_pond(tables.pond)
+    if pond and not pond.is_water(site.start):
+        raise InputError(
+            what="the start lies on land",
+            got=f"east {site.start[0]:g} m, north {site.start[1]:g} m",
+            allowed="a spot inside the outline of pond.toml and off its islets",
+            do="Measure it again from peg P1.",
+            where=start.where("east_m and north_m"),
+        )
     return Season(
         name=name,
         **days,
@@ -167,6 +178,7 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
         kits=kits,
         devices=devices,
         boats=tuple(_by_class_rules(entry, groups[entry.group], devices[entry.device]) for entry in boats),
+        pond=pond,
         season_findings=(*wind_findings, *_ask_course(groups)),
     )
 
