@@ -49,10 +49,6 @@ class Disk:
         """The folder of the demonstration season that comes with the program."""
         return Path(__file__).parent / "demo_season"
 
-    def listing(self, folder: Path, ending: str) -> list[Path]:
-        """The files of a folder with this ending, by name."""
-        return sorted(folder.glob(f"*{ending}"))
-
     def is_file(self, path: Path) -> bool:
         """Whether there is such a file."""
         return path.is_file()

@@ -44,8 +44,8 @@ def answer(ask: Ask) -> Answer:
             "",
             table(["heel deg", "righting arm mm"], rows),
             "",
-            f"Standing on its three feet: left pad {feet.left:.0%}, right pad {feet.right:.0%}, "
-            f"stern {feet.stern:.0%} of the weight.",
+            f"Standing on its three feet: left pad {feet.left * 100:.0f} %, right pad {feet.right * 100:.0f} %, "
+            f"stern {feet.stern * 100:.0f} % of the weight.",
         ]
     )
     plain = f"{who}: {lies}, {rest.draft_bow * 1e3:.1f} mm at the bow, {rest.draft_stern * 1e3:.1f} mm at the stern"

@@ -14,11 +14,8 @@ def answer(ask: Ask) -> Answer:
     from skimwright import desk
 
     begun = time.monotonic()
-    folder = ask.files.demo_season() / "kits"
-    kits = [
-        desk.read_kit(ask.files.table(path), file=path.name) for path in ask.files.listing(folder, ".toml")
-    ]
-    found = desk.check_all({kit.name: kit for kit in kits}, progress=ask.progress.update)
+    season = ask.files.season(str(ask.files.demo_season()))
+    found = desk.check_all(season.kits, season.devices, progress=ask.progress.update)
     seconds = time.monotonic() - begun
     failed = [each for each in found if not each.holds]
     affected = sorted({name for each in failed for name in each.check.affects})
@@ -73,7 +70,8 @@ VERB = Verb(
     name="selfcheck",
     does="is this installation doing its sums right?",
     tells="Asks the program for numbers that others printed or that were worked out apart from it. "
-    "When one fails, the program still opens, and this says which answers not to believe.",
+    "When one fails, the program still opens, and this says which answers not to believe. "
+    "The first time, it takes some seconds to make the program ready for this machine.",
     example="selfcheck",
     answer=answer,
 )

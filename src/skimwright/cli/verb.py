@@ -34,9 +34,6 @@ class Files(Protocol):
     def demo_season(self) -> Path:
         """The folder of the demonstration season that comes with the program."""
 
-    def listing(self, folder: Path, ending: str) -> list[Path]:
-        """The files of a folder with this ending, by name."""
-
     def is_file(self, path: Path) -> bool:
         """Whether there is such a file."""
 

@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from skimwright.base import Finding, parse_quantity
-from skimwright.boat import Kit, board_mass, total_mass
+from skimwright.boat import AsBuilt, Kit, board_mass, total_mass
 from skimwright.desk.float_boat import float_kit
 from skimwright.physics import air, bluff, planing, plate, thrust, tunnel, water, weighing
+from skimwright.run import Question, forecast
 
 Status = Literal["seen", "derived"]
 
@@ -50,17 +51,24 @@ class Checked:
 RUN = ("distance", "gate time", "top speed", "drift")
 
 
-def checks(kits: Mapping[str, Kit]) -> tuple[Check, ...]:
-    """Every check; those on a kit need ``Fold 62`` among the kits."""
-    fold = kits.get("Fold 62")
-    return (*_laws(), *(_kit_checks(fold) if fold else ()))
+def checks(kits: Mapping[str, Kit], devices: Mapping[str, thrust.Device]) -> tuple[Check, ...]:
+    """Every check; some need the demonstration's ``Fold 62`` and ``Whirr 5`` among what is given."""
+    kit, device = kits.get("Fold 62"), devices.get("Whirr 5")
+    return (
+        *_laws(),
+        *(_kit_checks(kit) if kit else ()),
+        *(_run_checks(kit, device) if kit and device else ()),
+    )
 
 
 def check_all(
-    kits: Mapping[str, Kit], *, progress: Callable[[float, float, str], Any] = lambda done, total, what: None
+    kits: Mapping[str, Kit],
+    devices: Mapping[str, thrust.Device],
+    *,
+    progress: Callable[[float, float, str], Any] = lambda done, total, what: None,
 ) -> tuple[Checked, ...]:
     """Ask for each number in turn; a sum that breaks off fails its own check and no other."""
-    asked = checks(kits)
+    asked = checks(kits, devices)
     found = []
     for number, check in enumerate(asked, 1):
         try:
@@ -176,5 +184,20 @@ def _kit_checks(fold: Kit) -> tuple[Check, ...]:
         Check(
             what="Water pushed aside by Fold 62 over its mass", call=displaced, expected=1, tolerance=1e-6, unit="",
             source="Archimedes", status="derived", affects=("floating", "stability"),
+        ),
+    )  # fmt: skip
+
+
+def _run_checks(kit: Kit, device: thrust.Device) -> tuple[Check, ...]:
+    """The run itself: chance comes from the seed alone."""
+    question = Question(kit=kit, device=device, built=AsBuilt(boat="self-check"), runs=20)
+
+    def twice() -> float:
+        return abs(forecast(question).distance.mean - forecast(question).distance.mean)
+
+    return (
+        Check(
+            what="Difference between a forecast and itself", call=twice, expected=0, tolerance=0, unit="m",
+            source="same seed, same answer", status="derived", affects=RUN,
         ),
     )  # fmt: skip
