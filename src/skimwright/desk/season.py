@@ -8,11 +8,12 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
-from skimwright.base import Finding, InputError, MissingError, Where, show_distance, show_length
-from skimwright.boat import Kit, board_mass, read_kit_table, total_mass
-from skimwright.desk.boat_list import Answers, Cell, Check, Entry, ask, read_boats
+from skimwright.base import Finding, InputError, MissingError, Where, show_distance
+from skimwright.boat import Kit, read_kit_table
+from skimwright.desk.boat_list import Answers, Entry, read_boats
 from skimwright.desk.fields import Fields, nearest
 from skimwright.desk.pond_map import PondMap, read_pond
+from skimwright.desk.questions import checks_by_column
 from skimwright.desk.tables import SeasonTables
 from skimwright.physics import thrust
 from skimwright.pond import Conditions, Gate
@@ -150,7 +151,12 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
             where=top.where("groups"),
         )  # fmt: skip
     boats = read_boats(
-        tables.boats, groups=groups, kits=kits, devices=devices, checks=_checks(kits), answers=answers or {}
+        tables.boats,
+        groups=groups,
+        kits=kits,
+        devices=devices,
+        checks=checks_by_column(kits),
+        answers=answers or {},
     )
     heading = _bearing(start, "heading_deg")
     conditions, wind_findings = _conditions(weather, heading)
@@ -353,73 +359,6 @@ def _ask_course(groups: Mapping[str, Group]) -> tuple[Finding, ...]:
     )
 
 
-def _checks(kits: Mapping[str, Kit]) -> dict[str, Check]:
-    """What to ask about a measured cell, by column."""
-    board = {name: board_mass(kit).mass for name, kit in kits.items()}
-    drawn = {name: total_mass(kit).mass for name, kit in kits.items()}
-
-    def mass(cell: Cell, entry: Entry) -> Finding | None:
-        bare, whole = board[entry.kit], drawn[entry.kit]
-        low, high = 0.85 * bare, 2 * whole  # the lightest board and no glue; twice the drawn boat [choice]
-        light = cell.value < low
-        return ask(
-            cell, entry, code="mass-too-light" if light else "mass-too-heavy",
-            fits=lambda value: low <= value <= high,
-            doubt=f"cannot be a {entry.kit}: its board alone weighs {bare * 1e3:.0f} g"
-            if light else f"is more than twice a {entry.kit} as drawn, {whole * 1e3:.0f} g",
-            tries=("oz",), show=lambda value: f"{value * 1e3:.1f} g",
-            otherwise="Is it the wrong boat, or a slipped decimal sign?",
-        )  # fmt: skip
-
-    def deck(cell: Cell, entry: Entry) -> Finding | None:
-        length = kits[entry.kit].length
-        share = cell.value / length - 1
-        if 0.015 < abs(share) <= 0.08:
-            return _shrunk(cell, entry, length, share)
-        return ask(
-            cell, entry, code="deck-length", fits=lambda value: abs(value / length - 1) <= 0.08,
-            doubt=f"cannot be the deck of a {entry.kit}, drawn {length * 1e3:.0f} mm long",
-            tries=("cm", "in"), show=lambda value: f"{value * 1e3:.0f} mm",
-            otherwise="Is it the wrong boat, or a slipped digit?",
-        )  # fmt: skip
-
-    def balance(cell: Cell, entry: Entry) -> Finding | None:
-        length = kits[entry.kit].length
-        return ask(
-            cell, entry, code="balance-place", fits=lambda value: 0.3 * length <= value <= 0.8 * length,
-            doubt=f"from the bow is no balance point of a {entry.kit}, {length * 1e3:.0f} mm long",
-            tries=("cm", "in"), show=lambda value: f"{value * 1e3:.0f} mm",
-            otherwise="Was it measured from the stern?",
-        )  # fmt: skip
-
-    def sideways(cell: Cell, entry: Entry) -> Finding | None:
-        return ask(
-            cell, entry, code="balance-side", fits=lambda value: abs(value) < 0.020,
-            doubt="is far from the centre line", tries=(), slips=False, show=show_length,
-            otherwise="Is the device off centre, or a decimal sign slipped?",
-        )  # fmt: skip
-
-    def water(cell: Cell, entry: Entry) -> Finding | None:
-        if cell.value <= 0.005:  # [choice]
-            return None
-        return Finding(
-            code="takes-up-water",
-            severity="warning",
-            what=f"It takes up {cell.typed} of water in a run.",
-            why="Each run is heavier than the last, and the balance moves.",
-            do="Dry it, then seal the board's edges and weigh it again after a run.",
-            where=entry.label,
-        )
-
-    return {
-        "water_gain_g_per_run": water,
-        "mass_g": mass,
-        "deck_length_mm": deck,
-        "balance_x_mm": balance,
-        "balance_y_mm": sideways,
-    }
-
-
 def _by_class_rules(entry: Entry, group: Group, device: thrust.Device) -> Entry:
     """The entry with what the class rules say about it."""
     said: list[tuple[str, str, str]] = []
@@ -439,17 +378,3 @@ def _by_class_rules(entry: Entry, group: Group, device: thrust.Device) -> Entry:
         Finding(code=code, severity="warning", what=what, do=do, where=entry.label) for code, what, do in said
     )
     return replace(entry, findings=(*entry.findings, *more))
-
-
-def _shrunk(cell: Cell, entry: Entry, length: float, share: float) -> Finding:
-    """A deck a few percent off: the printer did that, to every part."""
-    word, deed = ("short", "shrunk") if share < 0 else ("long", "enlarged")
-    bar = 100 * (1 + share)
-    return Finding(
-        code="printout-scaled",
-        severity="warning",
-        what=f"The deck measures {show_length(cell.value)}, drawn {show_length(length)}.",
-        why=f"Are all lengths {abs(share) * 100:.0f} % {word}? Then the printout was {deed}.",
-        do=f"Measure the 100 mm bar on the template: if it reads {bar:.0f} mm, print again at actual size.",
-        where=entry.label,
-    )
