@@ -158,7 +158,8 @@ def pad_lift(*, trim: float, wetted_ratio: float, speed_coefficient: float) -> f
     Source
         `pad_dynamic_lift` + second term of [Savitsky1964, eq. 15; seen].
     Checked
-        tests/published/water.csv: sav_cl0_4_0.5_20 and sav_cl0_2_1_10 through this law too (rows pad_as_…).
+        tests/published/water.csv: sav_cl0_4_0.5_20 and sav_cl0_2_1_10 through this law too:
+        pad_as_sav_4_0.5_20, pad_as_sav_2_1_10.
 
     Examples
     --------
