@@ -37,12 +37,12 @@ def runs_of(question, rows, *, finer=1.0, scene=None, strips=None, lines=1, peri
     """Results (runs, RESULTS) and history of the first run, for rows made from a question's."""
     ready = ensemble(question, finer=finer)
     rows = np.ascontiguousarray(np.atleast_2d(rows))
-    bottom = np.ascontiguousarray(np.repeat(ready.strips[:1], len(rows), axis=0) if strips is None else strips)
+    bottom = np.ascontiguousarray(
+        np.repeat(ready.strips[:1], len(rows), axis=0) if strips is None else strips
+    )
     results = np.full((len(rows), len(RESULT_ROWS)), np.nan)
     history, written = np.zeros((1, lines, len(HISTORY_ROWS))), np.zeros(1, dtype=np.int64)
-    stepping.run_all(
-        rows, bottom, ready.count, scene or ready.scene, results, history, written, period, 8
-    )
+    stepping.run_all(rows, bottom, ready.count, scene or ready.scene, results, history, written, period, 8)
     return results, history[0, : written[0]]
 
 

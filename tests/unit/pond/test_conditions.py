@@ -51,7 +51,9 @@ def test_weather_that_cannot_be_is_refused_with_what_is_allowed(wrong, say):
         Conditions(**wrong)
 
 
-@pytest.mark.parametrize("wrong", [{"distance": 0.5}, {"distance": 3048.0}, {"width": 0.0}, {"width": math.inf}])
+@pytest.mark.parametrize(
+    "wrong", [{"distance": 0.5}, {"distance": 3048.0}, {"width": 0.0}, {"width": math.inf}]
+)
 def test_a_gate_that_cannot_be_is_refused(wrong):
     with pytest.raises(InputError, match="gate's"):
         Gate(**wrong)

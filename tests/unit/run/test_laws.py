@@ -222,7 +222,9 @@ def test_the_tunnel_table_is_the_march_at_its_own_points(roof_and_scene):
         assert area[i] * arm[i] == pytest.approx(moment, rel=1e-9)
 
 
-@pytest.mark.parametrize("low, high, worst", [(0.0015, 0.0065, 0.027), (0.0065, 0.02, 0.007), (0.02, 0.08, 0.001)])
+@pytest.mark.parametrize(
+    "low, high, worst", [(0.0015, 0.0065, 0.027), (0.0065, 0.02, 0.007), (0.02, 0.08, 0.001)]
+)
 def test_between_its_points_the_tunnel_table_is_close_to_the_march(roof_and_scene, low, high, worst):
     # Lift coefficients there are 0.3, 0.17 and 0.05: the first 5 mm are the coarse ones.
     roof, scene = roof_and_scene

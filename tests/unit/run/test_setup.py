@@ -85,7 +85,9 @@ def test_left_alone_the_run_model_settles_where_the_boat_floats(afloat, dropped_
 # ------------------------------------------------------------------------------------------------- strip geometry
 
 
-def drawn_strips(form, *, pad_angle=(0, 0), pad_toe=(0, 0), pad_cant=(0, 0), floor_twist=0.0, centre=(0.3, 0, 0.05)):
+def drawn_strips(
+    form, *, pad_angle=(0, 0), pad_toe=(0, 0), pad_cant=(0, 0), floor_twist=0.0, centre=(0.3, 0, 0.05)
+):
     flat = setup.strips(
         form, centre=np.array([centre], float), pad_angle=np.array([pad_angle], float),
         pad_toe=np.array([pad_toe], float), pad_cant=np.array([pad_cant], float),
@@ -137,7 +139,9 @@ def test_a_nose_up_pad_meets_the_water_more_steeply_by_just_that_angle(form):
         return math.asin(-row[STRIP["cz"]])
 
     assert steepness(up) - steepness(straight) == pytest.approx(0.01, rel=0.01)
-    assert drawn_strips(form, pad_angle=(0.01, 0))["pad-right"] == pytest.approx(drawn_strips(form)["pad-right"])
+    assert drawn_strips(form, pad_angle=(0.01, 0))["pad-right"] == pytest.approx(
+        drawn_strips(form)["pad-right"]
+    )
 
 
 def test_a_pad_toed_to_starboard_points_its_front_there(form):
@@ -158,7 +162,9 @@ def test_a_pad_with_its_outer_edge_high_leans_its_push_toward_the_middle(form, s
 def test_a_twisted_floor_is_steeper_to_starboard(form):
     # floor_twist + means starboard's angle of attack is the greater
     twisted = drawn_strips(form, floor_twist=0.03)
-    left, right = sorted((row for name, row in twisted.items() if name.startswith("floor")), key=lambda r: r[1])
+    left, right = sorted(
+        (row for name, row in twisted.items() if name.startswith("floor")), key=lambda r: r[1]
+    )
     assert -right[STRIP["cz"]] > -left[STRIP["cz"]]
 
 
@@ -194,7 +200,9 @@ def test_water_and_air_are_those_of_the_day(kits, devices):
 
 
 def test_each_kind_of_device_arrives_with_its_push(kits, devices):
-    by = {stem: made_scene(kits["fold-62"], devices[stem]) for stem in ("whirr-5", "lantern-2", "hiss", "tug")}
+    by = {
+        stem: made_scene(kits["fold-62"], devices[stem]) for stem in ("whirr-5", "lantern-2", "hiss", "tug")
+    }
     assert [s.device for s in by.values()] == [BY_SPEED, BY_TIME, BY_TIME, BY_LINE]
     assert (by["whirr-5"].thrust, by["whirr-5"].thrust_slope, by["whirr-5"].thrust_end) == (1.9, 0.045, 6.0)
     assert by["tug"].line_length == pytest.approx(6.0)  # 3 x 2.0 m of drop
