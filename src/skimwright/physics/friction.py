@@ -231,7 +231,7 @@ def mixed(*, reynolds: float, turbulence: float = 0.5) -> float:
         The Reynolds number is not above zero, or the share is not 0 to 1.
 
     Holds
-        1e4 to 4e5, where the two lines differ by 1.7 to 2.5 times.
+        1e4 to 4e5, where the two lines differ by 1.4 to 2.8 times.
     Trust
         The mixture itself is a guess until trials teach it: drag at a given load +-20 %, then +-10 %.
     Source

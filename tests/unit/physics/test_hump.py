@@ -88,3 +88,14 @@ def test_running_backwards_is_refused(law):
 def test_a_boat_on_the_hump_is_told_that_its_drag_is_a_guess():
     assert "guess" in hump.envelope(length_froude=0.6)[0].why
     assert hump.envelope(length_froude=1.5) == ()
+
+
+@pytest.mark.parametrize("law, low", [(hump.planing_share, 0.4), (hump.lift_share, 0.6)])
+def test_a_blend_is_half_way_in_the_middle(law, low):
+    name = "length_froude" if law is hump.planing_share else "speed_coefficient"
+    assert law(**{name: (low + 1.0) / 2}) == pytest.approx(0.5, abs=1e-12)
+    assert law(**{name: low + 0.01}) > 0.0
+
+
+def test_inception_goes_straight_from_two_degrees_to_four():
+    assert hump.inception_froude(trim=radians(3)) == pytest.approx(1.5)

@@ -354,3 +354,38 @@ def test_the_envelope_names_number_and_range():
         "planing-deadrise",
     ]
     assert "0.1; the model was checked from 0.5 to 4" in found[1].what
+
+
+# What is a choice of ours is held word for word
+
+
+def test_a_short_pad_carries_the_limit_times_its_share_of_an_endless_strip():
+    """Aspect/(aspect + 2) with aspect = beam over wet length: docs/physics/planing.md, section 3."""
+    for ratio in (0.01, 0.1):
+        aspect = 1 / ratio
+        limit = ratio * planing.two_dimensional_lift(trim=radians(4)) * aspect / (aspect + 2)
+        assert planing.pad_dynamic_lift(trim=radians(4), wetted_ratio=ratio) == pytest.approx(limit)
+
+
+@pytest.mark.parametrize("ratio, error", [(0.05, 0.60), (0.3, 0.30), (0.8, 0.15)])
+def test_the_band_is_as_wide_as_the_stated_error_at_least(ratio, error):
+    pose = {"trim": radians(4), "wetted_ratio": ratio, "speed_coefficient": 20.0}
+    low, high = planing.lift_band(**pose)
+    best = planing.pad_lift(**pose)
+    assert low <= (1 - error) * best * 1.0001
+    assert high == pytest.approx((1 + error) * best, rel=1e-9)
+
+
+def test_the_wedge_of_buoyancy_ends_where_the_risen_water_does():
+    """Savitsky 1964, eq. 11: (lam - 0.30)^2, half density g b^3 tan(trim)."""
+    pose = {"trim": radians(45), "beam": 1.0, "density": 2.0, "gravity": 1.0}
+    assert planing.static_lift(wetted_ratio=0.30, **pose) == 0.0
+    assert planing.static_lift(wetted_ratio=1.30, **pose) == pytest.approx(1.0)
+
+
+def test_the_shortcut_carries_the_load_too():
+    run = planing.balance_through_centre(hull=HULL, water=SEA)
+    cv = SEA.speed / sqrt(SEA.gravity * HULL.beam)
+    flat = planing.flat_lift(trim=run.trim, wetted_ratio=run.wetted_ratio, speed_coefficient=cv)
+    assert flat == pytest.approx(run.flat_lift, rel=1e-12)
+    assert run.centre == pytest.approx(HULL.balance, rel=1e-9)

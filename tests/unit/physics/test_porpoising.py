@@ -114,3 +114,21 @@ def test_a_boat_on_three_points_is_told_to_leave_the_chart():
     found = porpoising.envelope(lift_root=0.2, wet_surfaces=3)
     assert [f.code for f in found] == ["porpoising-surfaces"]
     assert porpoising.envelope(lift_root=0.2, deadrise=radians(10)) == ()
+
+
+@pytest.mark.parametrize(
+    "deadrise, limits",
+    [(0, (1.1, 1.8, 3.8, 6.2, 9.1)), (10, (2.7, 3.3, 4.9, 7.0, 9.5)), (20, (3.4, 4.0, 5.7, 7.9, 10.3))],
+)
+def test_every_mark_of_the_chart_is_as_it_was_read(deadrise, limits):
+    """Savitsky 1964, Fig. 18, after Day and Haag 1952; read by machine, +-0.4 deg."""
+    for root, limit in zip((0.13, 0.15, 0.20, 0.25, 0.30), limits, strict=True):
+        found = porpoising.chart_limit(lift_root=root, deadrise=radians(deadrise))
+        assert found == pytest.approx(radians(limit), abs=1e-9)
+
+
+def test_findings_start_at_the_edges_of_the_chart():
+    for root in (0.1301, 0.2999):
+        assert porpoising.envelope(lift_root=root) == ()
+    for root in (0.1299, 0.3001):
+        assert porpoising.envelope(lift_root=root) != ()

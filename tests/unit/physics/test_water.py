@@ -66,3 +66,8 @@ def test_a_frozen_pond_and_a_slow_pad_are_findings():
     codes = {f.code for f in water.envelope(temperature=270.0, beam_weber=500.0, sheet_weber=6.0)}
     assert codes == {"water-temperature", "water-skin-pad", "water-skin-spray"}
     assert water.envelope(temperature=288.15, beam_weber=8500.0, sheet_weber=90.0) == ()
+
+
+@pytest.mark.parametrize("celsius, findings", [(-0.5, 1), (0.5, 0), (39.5, 0), (40.5, 1)])
+def test_findings_start_at_freezing_and_at_forty_degrees(celsius, findings):
+    assert len(water.envelope(temperature=CELSIUS + celsius)) == findings
