@@ -5,11 +5,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from factories import CALM, LEFT_ALONE, RESULT, ROW, ask, middle_row, runs_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
+from factories import CALM, LEFT_ALONE, RESULT, ROW, ask, middle_row, runs_of
 from skimwright.boat import running_form
 from skimwright.physics import towline
 from skimwright.pond import Conditions

@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from factories import RESULT, ask, runs_of
 from scipy import stats
 
+from factories import RESULT, ask, runs_of
 from skimwright.base import InputError, ModelError
 from skimwright.boat import AsBuilt
 from skimwright.pond import Conditions, Gate
@@ -99,10 +99,8 @@ def test_what_dominates_is_ranked_and_never_more_than_all(answer):
 
 
 def test_a_boat_measured_all_over_has_a_narrower_drift(kits, devices, answer):
-    known = {name: 0.0 for name in (
-        "pad_angle_left", "pad_angle_right", "pad_toe_left", "pad_toe_right", "pad_cant_left",
-        "pad_cant_right", "blade_yaw", "floor_twist", "device_y", "balance_y",
-    )}  # fmt: skip
+    pads = [f"pad_{kind}_{side}" for kind in ("angle", "toe", "cant") for side in ("left", "right")]
+    known = dict.fromkeys([*pads, "blade_yaw", "floor_twist", "device_y", "balance_y"], 0.0)
     sure = forecast(ask(kits["fold-62"], devices["whirr-5"], runs=400, wind=1.5, wind_from=-60, **known))
     assert sure.drift.p95 - sure.drift.p05 < answer.drift.p95 - answer.drift.p05
     assert all(sure.built[name].measured for name in known)

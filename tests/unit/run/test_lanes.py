@@ -35,7 +35,7 @@ def every_operation(x, y):
         x + y, x - y, x * y, x / y, -x,
         x + 2.5, 2.5 - x, 3 * x, 1 / y, x * 2,
         pick(x > y, 1.0, 0.0), pick(x >= y, 1.0, 0.0), pick(x < y, 1.0, 0.0), pick(x <= y, 1.0, 0.0),
-        pick(x > 0.5, x, y), pick(0.5 > x, 2.0, y), pick((x > y) & (x > 0.0), x, -1.0),
+        pick(x > 0.5, x, y), pick(x < 0.5, 2.0, y), pick((x > y) & (x > 0.0), x, -1.0),
         pick((x > y) | (x > 0.0), -1.0, y),
         sqrt(fabs(x)), fabs(x), floor(x), floor(-x),
         most(x, y), least(x, y), most(x, 0.0), least(0.0, y), within(x, -1.0, 1.5), smooth(x, -1.0, 2.0),
@@ -57,10 +57,8 @@ def in_plain_math(x, y):
 
 @njit(error_model="numpy", cache=True)
 def on_lanes(pairs, out):
-    row = 0
-    for value in every_operation(load(pairs, 0), load(pairs, 1)):
+    for row, value in enumerate(every_operation(load(pairs, 0), load(pairs, 1))):
         store(out, row, value)
-        row += 1
 
 
 @njit(error_model="numpy", cache=True)

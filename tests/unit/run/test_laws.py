@@ -105,7 +105,7 @@ def test_a_dry_plate_lifts_nothing():
 
 
 def test_the_place_of_lift_is_the_pads_within_a_hundredth():
-    poses = [p for p in POSES if 1 * DEGREE <= p[1]]
+    poses = [p for p in POSES if p[1] >= 1 * DEGREE]
     centre = lifted(poses)[2]
     for pose, found in zip(poses, centre, strict=True):
         _, trim, ratio, speed = pose

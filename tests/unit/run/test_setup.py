@@ -4,8 +4,8 @@ import math
 
 import numpy as np
 import pytest
-from factories import LEFT_ALONE, ROW, ask, attitude, forces_on, held, middle_row
 
+from factories import LEFT_ALONE, ROW, ask, attitude, forces_on, held, middle_row
 from skimwright.base import InputError
 from skimwright.boat import outer_shell, read_kit_table, running_form, with_measured
 from skimwright.physics import hydrostatics, water
