@@ -27,7 +27,7 @@ $(VENV)/.dev: requirements-dev.txt $(VENV)/.run
 setup: $(VENV)/.run   ## make .venv with the program in it (quick the second time)
 
 demo: setup      ## set up, then walk the demonstration season into ./demo-season
-	@$(BIN)/skimwright demo demo-season
+	@$(BIN)/skimwright demo demo-season --progress
 
 check: $(VENV)/.dev   ## style, types, arrows between the rooms
 	@$(BIN)/ruff check src tests bench

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import datetime
+import hashlib
 import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from skimwright.base.drawing import Drawing
+    from skimwright.base.page import Page
     from skimwright.desk import Season
 
 
@@ -15,7 +19,23 @@ def run(argv: Sequence[str]) -> int:
     """Answer one command line; the exit status is returned."""
     from skimwright import cli
 
+    keep_kernels()
     return cli.run(argv, files=Disk())
+
+
+def keep_kernels() -> None:
+    """Keep compiled kernels in a folder named for the sources they were made from.
+
+    The compiler looks only at the file a kernel stands in; a law edited in another file would otherwise go on
+    running in its old form.
+    """
+    source = Path(__file__).parent
+    digest = hashlib.sha256()
+    for room in ("physics", "run"):
+        for path in sorted((source / room).glob("*.py")):
+            digest.update(path.read_bytes())
+    home = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+    os.environ.setdefault("NUMBA_CACHE_DIR", str(home / "skimwright" / digest.hexdigest()[:16]))
 
 
 class Disk:
@@ -58,6 +78,32 @@ class Disk:
         from skimwright import store
 
         return store.write_file(path, content)
+
+    def copy_demo_season(self, folder: Path) -> list[Path]:
+        """The demonstration season's plain files, laid out in a folder."""
+        from skimwright import store
+
+        return store.copy_files(self.demo_season(), folder, ("*.toml", "*.csv"))
+
+    def as_svg(self, drawing: Drawing) -> str:
+        """A drawing as SVG."""
+        from skimwright import paper
+
+        return paper.svg(drawing)
+
+    def as_html(self, page: Page) -> str:
+        """A page as one HTML file."""
+        from skimwright import paper
+
+        return paper.html(page)
+
+    def today(self) -> str:
+        """The day's date."""
+        return datetime.date.today().isoformat()
+
+    def kernels_are_cold(self) -> bool:
+        """Whether the model must first be compiled on this machine."""
+        return not any(Path(os.environ["NUMBA_CACHE_DIR"]).rglob("*.nbi"))
 
     def write_table(self, path: Path, table: Mapping[str, Any]) -> Path:
         """A new TOML file."""

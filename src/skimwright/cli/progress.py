@@ -40,6 +40,13 @@ class Progress:
             self._stream.write(line + "\n")
         self._stream.flush()
 
+    def say(self, sentence: str) -> None:
+        """A sentence on a line of its own, at once."""
+        if self._stream is not None:
+            self.close()
+            self._stream.write(sentence + "\n")
+            self._stream.flush()
+
     def close(self) -> None:
         """Wipe the line."""
         if self._stream is not None and self._wide:

@@ -17,7 +17,7 @@ def table(heading: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     """
     lines = [heading, *rows]
     wide = [max(len(line[i]) for line in lines) for i in range(len(heading))]
-    is_number = [all(_starts_like_number(row[i]) for row in rows) for i in range(len(heading))]
+    is_number = [all(_is_number(row[i]) for row in rows) for i in range(len(heading))]
     made = (
         "  ".join(
             cell.rjust(w) if right else cell.ljust(w)
@@ -28,5 +28,7 @@ def table(heading: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     return "\n".join(line.rstrip() for line in made)
 
 
-def _starts_like_number(cell: str) -> bool:
-    return cell.lstrip("+-−")[:1].isdigit() or not cell
+def _is_number(cell: str) -> bool:
+    """A number, with at most a short unit behind it."""
+    number, _, unit = cell.lstrip("+-−").partition(" ")
+    return not cell or (number[:1].isdigit() and len(unit) <= 4 and not unit[:1].isupper())

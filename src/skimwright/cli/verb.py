@@ -8,6 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
 from skimwright.base import Finding, InputError, Kind, Where, parse_quantity
+from skimwright.base.drawing import Drawing
+from skimwright.base.page import Page
 from skimwright.cli.progress import Progress
 
 if TYPE_CHECKING:
@@ -39,6 +41,21 @@ class Files(Protocol):
 
     def write(self, path: Path, content: str | bytes) -> Path:
         """A new file; folders are made as needed."""
+
+    def copy_demo_season(self, folder: Path) -> list[Path]:
+        """The demonstration season's plain files, laid out in a folder."""
+
+    def as_svg(self, drawing: Drawing) -> str:
+        """A drawing as SVG."""
+
+    def as_html(self, page: Page) -> str:
+        """A page as one HTML file."""
+
+    def today(self) -> str:
+        """The day's date, for the foot of a page."""
+
+    def kernels_are_cold(self) -> bool:
+        """Whether the model must first be compiled on this machine."""
 
     def write_table(self, path: Path, table: Mapping[str, Any]) -> Path:
         """A new TOML file."""

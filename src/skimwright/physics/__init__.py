@@ -1,1 +1,4 @@
-"""The physics, one file a model.  Call as ``planing.flat_lift(...)`` after ``from skimwright.physics import planing``."""
+"""The physics, one file a model.
+
+Take a model by its module, ``from skimwright.physics import planing``, and call ``planing.flat_lift(...)``.
+"""

@@ -1,7 +1,8 @@
 """What each thing measured on a boat does to its run, by itself.
 
-The run with every cause at its middle is made again once for each measured deviation, with that one thing put back
-as drawn.  The difference is the deviation's own doing.  Together they do not add up: a boat is not a sum.
+The run with every cause at its middle is made again once for each measured deviation, with that one thing put
+back as drawn, and once without wind.  The difference is the deviation's own doing.  Together they do not add up:
+a boat is not a sum.
 """
 
 from __future__ import annotations
@@ -18,14 +19,16 @@ from skimwright.run.setup import run_rows, scene, strip_names, strip_rows
 from skimwright.run.spread import BUILD_WORDS, causes, draw
 from skimwright.run.stepping import HISTORY, RESULT_ROWS, RESULTS
 
+WIND = "wind"
+
 
 @dataclass(frozen=True, kw_only=True)
 class Effect:
-    """One measured deviation and what it does by itself, in the middle run."""
+    """One measured deviation, or the wind, and what it does by itself in the middle run."""
 
     key: str
     words: str
-    deviation: float  # measured less drawn: kg, m or rad
+    deviation: float  # measured less drawn: kg, m or rad; the wind: m/s
     drift: float  # change of drift at the gate, to starboard + [m]; nan if the gate is not reached
     distance: float  # change of distance [m]
     gate_time: float  # change of the time to the gate [s]; nan if it is not reached
@@ -54,10 +57,15 @@ def effects(question: Question) -> tuple[Effect, ...]:
     spreads = spread(built, kit=kit)
     drawn_values = spread(AsBuilt(boat=built.boat), kit=kit)
     keys = [key for key in built.measured if key in BUILD_WORDS]
+    if question.conditions.wind_speed > 0.0:
+        keys.append(WIND)
     middle = draw(causes(spreads, question.device), runs=len(keys) + 1, seed=question.seed)
     trial = {key: np.full(len(keys) + 1, values[0]) for key, values in middle.items()}
     for row, key in enumerate(keys, start=1):
-        trial[key][row] = drawn_values[key].mean
+        if key == WIND:
+            trial["wind_factor"][row] = 0.0
+        else:
+            trial[key][row] = drawn_values[key].mean
     body = with_measured(kit, built)
     rest, _ = at_rest(question, body.mass, body.centre)
     form = running_form(kit)
@@ -79,8 +87,10 @@ def effects(question: Question) -> tuple[Effect, ...]:
     found = [
         Effect(
             key=key,
-            words=BUILD_WORDS[key],
-            deviation=spreads[key].mean - drawn_values[key].mean,
+            words=BUILD_WORDS.get(key, "the wind"),
+            deviation=question.conditions.wind_speed
+            if key == WIND
+            else spreads[key].mean - drawn_values[key].mean,
             drift=change(row, "gate_drift"),
             distance=change(row, "x"),
             gate_time=change(row, "gate_time"),

@@ -4,9 +4,10 @@ from skimwright.store.csv_rows import read_grid, read_rows
 from skimwright.store.folder import find_season, read_season_folder, read_tables
 from skimwright.store.toml_table import read_table
 from skimwright.store.toml_text import toml_text
-from skimwright.store.write import write_file
+from skimwright.store.write import copy_files, write_file
 
 __all__ = [
+    "copy_files",
     "find_season",
     "read_grid",
     "read_rows",

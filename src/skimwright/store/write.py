@@ -31,3 +31,15 @@ def write_file(path: Path, content: str | bytes) -> Path:
             where=Where(file=str(path)),
         ) from error
     return path
+
+
+def copy_files(source: Path, folder: Path, patterns: tuple[str, ...]) -> list[Path]:
+    """Copy the files of a folder and its sub-folders that match a pattern; the new files, in order.
+
+    Raises
+    ------
+    StoreError
+        The folder cannot be made or a file not be written.
+    """
+    found = sorted({path for pattern in patterns for path in source.rglob(pattern)})
+    return [write_file(folder / path.relative_to(source), path.read_bytes()) for path in found]

@@ -1,0 +1,184 @@
+"""``skimwright demo``: the demonstration season, from its plain files to a page for each boat."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from skimwright import __version__
+from skimwright.cli.table import table
+from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
+
+if TYPE_CHECKING:
+    from skimwright.desk import BoatForecast, Season
+
+# What a person would type in answer to the one question that stops a boat.
+ANSWERS = {(20, "mass_g"): "13.5 oz"}
+CLOSED_RUNS = 300  # runs of a closed device, for the permission talk
+
+
+def answer(ask: Ask) -> Answer:
+    """Lay the season out, read it back, forecast every boat, write the pages."""
+    folder = Path(ask.given["dir"])
+    if ask.files.kernels_are_cold():
+        ask.progress.say("Getting the model ready: about 15 seconds, this once.")
+    laid = ask.files.copy_demo_season(folder / "season")
+    as_typed = ask.files.season(str(folder / "season"))
+    season = ask.files.season(str(folder / "season"), ANSWERS)
+    found = _forecast_all(ask, season)
+    trials = _closed_devices(ask, season)
+    written = _write_pages(ask, folder, as_typed, season, found, trials)
+    data = as_data(folder, laid, written, as_typed, found)
+    return Answer(
+        data=data, text=as_text(folder, written, as_typed, season, found), plain=_plain(folder, found)
+    )
+
+
+def _forecast_all(ask: Ask, season: Season) -> dict[int, BoatForecast]:
+    from skimwright import desk
+
+    found = {}
+    for place, entry in enumerate(season.ready):
+        question = desk.question_about(season, entry, runs=ask.given["runs"], seed=ask.given["seed"])
+        found[entry.number] = desk.forecast_boat(question, name=entry.label, findings=entry.findings)
+        ask.progress.update(place + 1, len(season.ready), "boats forecast")
+    return found
+
+
+def _closed_devices(ask: Ask, season: Season) -> dict[str, tuple[str, Any]]:
+    """What the closed devices would do on a boat as drawn."""
+    from skimwright import desk
+
+    kit = season.kits["Fold 62"]
+    shut = [device for device in season.devices.values() if device.needs_permission]
+    result = {}
+    for device in shut:
+        question = desk.question_for_kit(
+            kit, device, mass=None, balance=None, conditions=season.conditions, gate=desk.Gate(),
+            runs=CLOSED_RUNS, seed=ask.given["seed"],
+        )  # fmt: skip
+        result[device.name] = (kit.name, desk.forecast(question))
+    return result
+
+
+def _write_pages(
+    ask: Ask,
+    folder: Path,
+    as_typed: Season,
+    season: Season,
+    found: dict[int, BoatForecast],
+    trials: dict[str, tuple[str, Any]],
+) -> list[Path]:
+    from skimwright import desk
+
+    foot = f"Made by Skimwright {__version__} on {ask.files.today()}. Invented demonstration data."
+    answered = {number: f"{cell} = {text}" for (number, cell), text in ANSWERS.items()}
+    index = desk.season_page(
+        season, found, answered=answered, trials=trials, foot=foot, asked=as_typed.stopped
+    )
+    written = [ask.files.write(folder / "index.html", ask.files.as_html(index))]
+    for entry in season.boats:
+        if entry.number in found:
+            page = desk.boat_page(season, entry, found[entry.number], foot=foot, home="index.html")
+        else:
+            page = desk.stopped_page(season, entry, foot=foot, home="index.html")
+        written.append(ask.files.write(folder / desk.page_name(entry.number), ask.files.as_html(page)))
+    return written
+
+
+def as_text(
+    folder: Path, written: list[Path], as_typed: Season, season: Season, found: dict[int, BoatForecast]
+) -> str:
+    """All boats in one table, what was asked, what was written, and what to do next."""
+    from skimwright import desk
+
+    rows = []
+    for entry in season.boats:
+        result = found[entry.number].forecast
+        rows.append(
+            [
+                f"{entry.number:02d} {entry.name}",
+                desk.share(result.through_gate, result.runs),
+                desk.share(result.blows_over, result.runs),
+                f"{result.distance.p05:.0f} to {result.distance.p95:.0f}",
+                f"{result.drift.p05:+.1f} to {result.drift.p95:+.1f}" if result.drift else "-",
+                found[entry.number].first.says,
+            ]
+        )
+    questions = [finding.sentence() for finding in as_typed.findings if finding.severity == "stop"]
+    return "\n".join(
+        [
+            f"{season.name}: {len(season.boats)} boats read from {folder / 'season'}, each forecast with "
+            f"{next(iter(found.values())).forecast.runs} runs.",
+            "",
+            table(
+                ["boat", "through gate", "blows over", "stops after m", "drift m", "first thing to look at"],
+                rows,
+            ),
+            "",
+            "Drift is at the gate, to starboard +. A range holds nine runs of ten.",
+            *(f"Asked before it was worked out: {question}" for question in questions),
+            "For this walk the answer 13.5 oz was given; the file was not changed.",
+            "Lantern 1 to 4 stay closed until the permission sheet is complete. A forecast is not a safety case.",
+            "",
+            f"Written: {len(written)} pages. Open {folder / 'index.html'}.",
+            "Next: change a number in boats.csv or a kit, then `skimwright forecast --boat 7 --season "
+            f"{folder / 'season'}`.",
+        ]
+    )
+
+
+def _plain(folder: Path, found: dict[int, BoatForecast]) -> str:
+    return f"{len(found)} boats forecast; open {folder / 'index.html'}"
+
+
+def as_data(
+    folder: Path, laid: list[Path], written: list[Path], as_typed: Season, found: dict[int, BoatForecast]
+) -> dict[str, Any]:
+    """For --json."""
+    return {
+        "season": str(folder / "season"),
+        "files": [str(path) for path in (*laid, *written)],
+        "steps": [
+            {"step": "laid out", "what": f"{len(laid)} plain files"},
+            {
+                "step": "read",
+                "what": f"{len(as_typed.boats)} boats, {len(as_typed.stopped)} stopped by a question",
+            },
+            {"step": "forecast", "what": f"{len(found)} boats"},
+            {"step": "written", "what": f"{len(written)} pages"},
+        ],
+        "boats": [
+            {
+                "boat": number,
+                "through_gate": each.forecast.through_gate,
+                "blows_over": each.forecast.blows_over,
+                "distance_m": each.forecast.distance.p50,
+                "drift_m": each.forecast.drift.p50 if each.forecast.drift else None,
+                "first": each.first.says,
+            }
+            for number, each in found.items()
+        ],
+    }
+
+
+VERB = Verb(
+    name="demo",
+    does="lay out the demonstration season and walk the whole job",
+    tells="Copies the season's plain files into DIR/season, reads them back as a user's would be read, forecasts "
+    "every boat and writes a page for each. One boat's mass was typed in ounces: the walk shows the question, then "
+    "goes on with the answer.",
+    options=(
+        Option(flag="DIR", does="folder to write into", usual="demo-season"),
+        Option(
+            flag="--runs", value="N", does="runs for each boat, 1000 unless given", read=whole(low=20, high=20_000),
+            usual=1000,
+        ),
+        Option(
+            flag="--seed", value="S", does="same seed, same answer; 30480 unless given",
+            read=whole(low=0, high=2**31 - 1), usual=30480,
+        ),
+    ),
+    example="demo demo-season",
+    answer=answer,
+)  # fmt: skip

@@ -1,0 +1,311 @@
+"""One boat on one page: the first thing to look at, then the run, then what it all rests on."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+from skimwright.base import Finding, show_mass
+from skimwright.base.drawing import Drawing
+from skimwright.base.page import Block, Columns, Heading, Notice, Page, Picture, Table, Text
+from skimwright.desk.boat_list import Entry
+from skimwright.desk.forecast_boat import DEGREE, BoatForecast
+from skimwright.desk.pictures import run_history, side_view, strip_of_water
+from skimwright.desk.season import Season
+from skimwright.run import Forecast, Range
+
+UNTESTED = (
+    "Untested, wide: no run of this boat has been logged, so every range rests on the model and on the class's "
+    "spread. Runs in the log will narrow it."
+)
+NOT_A_SAFETY_CASE = (
+    "A forecast is not a safety case. Where people stand is decided by the keep-clear rule and the officer in charge, "
+    "never by these ranges."
+)
+MOTOR_CLOSED = (
+    "{device} stays closed until the permission sheet is complete. Model-rocket codes were not written for boats: ask "
+    "the authority having jurisdiction, the water's owner, the insurer and the school in writing, and use only what "
+    "the motor's maker permits. Adults fire, electrically; after a misfire disconnect and wait 60 seconds."
+)
+CAUTIONS = {
+    "propeller": "Ring guard on, arming plug out until the boat is in the water, nobody in the plane of the propeller.",
+    "towline": "Nobody in the recoil arc of the line; a box under the falling weight.",
+    "gas": "Keep cartridges out of the sun and use them outdoors only; nobody in front of the jet.",
+    "motor": "",
+    "curve": "",
+}
+
+
+def boat_page(season: Season, entry: Entry, found: BoatForecast, *, foot: str, home: str = "") -> Page:
+    """The page of one boat.
+
+    Parameters
+    ----------
+    season : Season
+    entry : Entry
+    found : BoatForecast
+    foot : str
+        What it was made with and when.
+    home : str
+        Link to the table of all boats.
+    """
+    result = found.forecast
+    question = found.question
+    first = found.first
+    blocks: list[Block] = []
+    if question.device.needs_permission:
+        blocks.append(Notice(state="stop", text=MOTOR_CLOSED.format(device=question.device.name)))
+    blocks += [
+        Notice(state=_state(first.weight, first.key), text=f"{first.says} {first.does} {first.do}"),
+        Text(text=UNTESTED),
+        Heading(text="On the water"),
+        Picture(
+            drawing=strip_of_water(result, name=entry.label),
+            caption="From above, to scale. Pale: nine runs of ten. Dark: half of the runs. Dots: where runs end. "
+            + _aim_sentence(found),
+        ),
+        Columns(
+            stacks=((_numbers(result), *_endings(result)), (_limits(result),)),
+        ),
+        Heading(text="On its three feet"),
+        Picture(
+            drawing=side_view(question.kit, found.floating, name=entry.label),
+            caption=_feet_sentence(found),
+        ),
+        Heading(text="As built"),
+        *_as_built(found),
+        Heading(text="The run in time"),
+        Picture(
+            drawing=run_history(result, name=entry.label),
+            caption="The run with every cause at its middle. Real runs scatter around it.",
+        ),
+        Heading(text="What makes its runs differ"),
+        *_terms(result),
+        *_findings(found.findings),
+        Heading(text="What this rests on"),
+        Text(text=NOT_A_SAFETY_CASE),
+        Text(text=CAUTIONS[question.device.kind]) if CAUTIONS[question.device.kind] else Text(text=""),
+        Text(
+            text=f"{result.runs} runs drawn from seed {result.seed}; a chance near one half is good to about "
+            f"{100 * result.chance_half_width:.0f} points by the number of runs alone. Wind {_wind(found)}. "
+            f"`skimwright cite --boat {entry.number}` lists the published sources and what is only a choice.",
+            small=True,
+        ),
+    ]
+    return Page(
+        title=f"{entry.number:02d} {entry.name}",
+        over=f"{season.name} · {entry.group} · {entry.kit} · {entry.device}",
+        blocks=tuple(block for block in blocks if block != Text(text="")),
+        foot=f"{entry.kit}, edition {question.kit.edition}. {foot}",
+        home=home,
+    )
+
+
+def _state(weight: float, key: str) -> Literal["ok", "care", "stop"]:
+    if key in ("course", "flip"):
+        return "stop"
+    return "care" if weight > 0.4 else "ok"
+
+
+def _wind(found: BoatForecast) -> str:
+    day = found.question.conditions
+    gust = f", gusts {day.wind_gust:.1f}" if day.wind_gust else ""
+    return (
+        f"{day.wind_speed:.1f} m/s{gust} from {math.degrees(day.wind_from):.0f} deg, start heading "
+        f"{math.degrees(day.heading):.0f} deg"
+    )
+
+
+def _aim_sentence(found: BoatForecast) -> str:
+    if found.aim is None:
+        return "In this wind, aim straight at the gate."
+    carried = "port" if found.aim > 0 else "starboard"
+    return f"The wind carries it to {carried}: in this wind aim about {turn(found.aim)} of the gate."
+
+
+def turn(angle: float) -> str:
+    """``6 deg to starboard``."""
+    return f"{abs(angle) / DEGREE:.0f} deg to {'starboard' if angle > 0 else 'port'}"
+
+
+def span(values: Range | None, places: int, unit: str) -> str:
+    """``35.8 to 52.7 m``: nine runs of ten."""
+    if values is None:
+        return "not reached"
+    return f"{values.p05:.{places}f} to {values.p95:.{places}f} {unit}"
+
+
+def _numbers(result: Forecast) -> Table:
+    rows: list[tuple[str, str, str]] = [
+        ("Through the gate", share(result.through_gate, result.runs), ""),
+        ("Crosses the gate's line", share(result.reaches, result.runs), ""),
+        ("Stops after", f"{result.distance.p50:.0f} m", span(result.distance, 0, "m")),
+        ("Top speed", f"{result.top_speed.p50:.1f} m/s", span(result.top_speed, 1, "m/s")),
+    ]
+    if result.gate_time and result.drift:
+        rows += [
+            ("Time to the gate", f"{result.gate_time.p50:.2f} s", span(result.gate_time, 2, "s")),
+            ("Drift at the gate", sideways(result.drift.p50), sideways_span(result.drift)),
+        ]
+    return Table(
+        head=("", "middle", "nine runs of ten"),
+        rows=tuple(rows),
+        caption=f"Gate: {result.gate.distance:.2f} m ({result.gate.distance / 0.3048:.0f} ft), "
+        f"{result.gate.width:g} m wide.",
+        numbers=(1, 2),
+    )
+
+
+def sideways(metres: float) -> str:
+    """``3.1 m port``."""
+    return f"{abs(metres):.1f} m {'starboard' if metres > 0 else 'port'}"
+
+
+def sideways_span(drift: Range) -> str:
+    """``8.2 m port to 0.5 m starboard``."""
+    return f"{sideways(drift.p05)} to {sideways(drift.p95)}"
+
+
+def share(value: float, runs: int) -> str:
+    """A chance, never told finer than the runs allow."""
+    if value == 0.0:
+        return f"under {100 * 3.0 / runs:.1f} %"
+    if value == 1.0:
+        return f"over {100 * (1 - 3.0 / runs):.1f} %"
+    return f"{100 * value:.0f} %" if value >= 0.0095 else f"{100 * value:.1f} %"
+
+
+def _endings(result: Forecast) -> list[Block]:
+    said = ", ".join(f"{word} {share(part, result.runs)}" for word, part in result.endings.items())
+    return [Text(text=f"How its runs end: {said}.", small=True)]
+
+
+def _limits(result: Forecast) -> Table:
+    low, middle, high = result.blow_over.critical
+    met = result.blow_over.met
+    straight = result.straight
+    course = (
+        f"yes: side force acts {100 * straight.margin:.0f} % of the length behind the balance point"
+        if straight.stable
+        else "NO: it turns away from its course"
+    )
+    return Table(
+        head=("", "", "nine of ten"),
+        rows=(
+            ("Holds its course", course, ""),
+            (
+                "Pads lift off at, device off",
+                f"{middle:.1f} m/s of air",
+                f"{low:.1f} to {high:.1f} m/s",
+            ),
+            ("the same, device on", f"{result.blow_over.thrust_on:.1f} m/s of air", ""),
+            ("Air speed it meets", f"{met[1]:.1f} m/s", f"{met[0]:.1f} to {met[2]:.1f} m/s"),
+            ("Blows or rolls over", share(result.blows_over, result.runs), ""),
+        ),
+        caption="Air speed is speed over the water plus headwind, gusts in.",
+        numbers=(),
+    )
+
+
+def _feet_sentence(found: BoatForecast) -> str:
+    floating = found.floating
+    feet, grams = floating.feet, floating.mass * 1e3
+    rest = floating.at_rest
+    lies = (
+        f"At rest it lies {abs(math.degrees(rest.trim)):.1f} deg {'bow-up' if rest.trim > 0 else 'bow-down'}, "
+        f"water {rest.draft_bow * 1e3:.0f} mm over the pad line at the bow and {rest.draft_stern * 1e3:.0f} mm at the "
+        "stern."
+        if rest.floats
+        else "It does not float."
+    )
+    return (
+        f"{show_mass(floating.mass)}, balance {floating.centre[0] * 1e3:.0f} mm from the bow: left pad "
+        f"{feet.left * grams:.0f} g, right pad {feet.right * grams:.0f} g, stern {feet.stern * grams:.0f} g. {lies}"
+    )
+
+
+def _as_built(found: BoatForecast) -> list[Block]:
+    rows = [(look.says, look.does, look.do) for look in found.looks if look.is_measured]
+    as_drawn = [
+        effect.words for effect in found.effects if effect.key not in {look.key for look in found.looks}
+    ]
+    unknown = sorted(spread for spread, value in found.forecast.built.items() if not value.measured)
+    blocks: list[Block] = [
+        Table(head=("measured against drawn", "what it does by itself", "what to do"), rows=tuple(rows))
+        if rows
+        else Text(text="Nothing was measured on this boat: every figure is the class's.")
+    ]
+    as_drawn = [words for words in as_drawn if words != "the wind"]
+    if as_drawn:
+        blocks.append(Text(text=f"As drawn, as near as can be measured: {', '.join(as_drawn)}.", small=True))
+    if unknown:
+        words = ", ".join(name.replace("_", " ") for name in unknown)
+        blocks.append(
+            Text(
+                text=f"Not measured, so taken from the class's spread, never as nought: {words}.", small=True
+            )
+        )
+    return blocks
+
+
+def _terms(result: Forecast) -> list[Block]:
+    rows = tuple(
+        (term.words[0].upper() + term.words[1:], _part(term.distance), _part(term.drift))
+        for term in result.terms[:8]
+    )
+    alone = result.terms_explained
+    return [
+        Table(head=("cause", "of distance", "of drift at the gate"), rows=rows, numbers=(1, 2)),
+        Text(
+            text=f"Share of the spread that goes with each cause alone. Together they explain {100 * alone[0]:.0f} % "
+            f"of distance and {100 * alone[1]:.0f} % of drift; the rest is causes working together, so changing one "
+            "thing may do less or more than its share.",
+            small=True,
+        ),
+    ]
+
+
+def _part(value: float) -> str:
+    return f"{100 * value:.0f} %" if value >= 0.02 else "–"
+
+
+def _findings(findings: tuple[Finding, ...]) -> list[Block]:
+    if not findings:
+        return []
+    states: dict[str, Literal["ok", "care", "stop"]] = {"note": "ok", "warning": "care", "stop": "stop"}
+    return [
+        Heading(text="Also noticed"),
+        *(Notice(state=states[finding.severity], text=finding.sentence()) for finding in findings),
+    ]
+
+
+def stopped_page(season: Season, entry: Entry, *, foot: str, home: str = "") -> Page:
+    """The page of a boat that waits for an answer: the question, and nothing worked out."""
+    return Page(
+        title=f"{entry.number:02d} {entry.name}",
+        over=f"{season.name} · {entry.group} · {entry.kit} · {entry.device}",
+        blocks=(
+            *(
+                Notice(state="stop", text=finding.sentence())
+                for finding in entry.findings
+                if finding.severity == "stop"
+            ),
+            Text(text="Nothing is worked out for this boat until the question is answered in boats.csv."),
+        ),
+        foot=foot,
+        home=home,
+    )
+
+
+def pictures_of(found: BoatForecast) -> dict[str, Drawing]:
+    """The three pictures of a boat's page by name."""
+    return {
+        "strip-of-water": strip_of_water(found.forecast, name=found.name),
+        "side-view": side_view(found.question.kit, found.floating, name=found.name),
+        "run-history": run_history(found.forecast, name=found.name),
+    }
+
+
+def page_name(number: int) -> str:
+    """File name of a boat's page."""
+    return f"boat-{number:02d}.html"
