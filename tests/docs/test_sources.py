@@ -1,6 +1,7 @@
 """Every model says how far it holds, where it is from and what checks it; every source is real and used."""
 
 import ast
+import doctest
 import importlib
 import inspect
 import re
@@ -123,3 +124,10 @@ def test_the_door_of_planing_hands_out_all_its_laws():
     door = importlib.import_module("skimwright.physics.planing")
     behind = {name for file, name, _ in FUNCTIONS if file.startswith("planing_")}
     assert behind <= set(door.__all__)
+
+
+@pytest.mark.parametrize("file", sorted({file for file, _, _ in FUNCTIONS}))
+def test_the_examples_of_a_model_come_out_as_written(file):
+    module = importlib.import_module(f"skimwright.physics.{file}")
+    result = doctest.testmod(module, optionflags=doctest.IGNORE_EXCEPTION_DETAIL)
+    assert result.failed == 0

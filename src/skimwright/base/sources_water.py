@@ -26,7 +26,8 @@ SOURCES_WATER: dict[str, Source] = {
     "WeinsteinKapryan1953": Source(
         author="I. Weinstein, W. J. Kapryan",
         year=1953,
-        title="The High-Speed Planing Characteristics of a Rectangular Flat Plate over a Wide Range of Trim and Wetted Length",
+        title="The High-Speed Planing Characteristics of a Rectangular Flat Plate "
+        "over a Wide Range of Trim and Wetted Length",
         where="NACA TN 2981",
         status="second-hand",
         seen=f"ranges, accuracy and mean centre of pressure as others quote them; {_BY_US}",

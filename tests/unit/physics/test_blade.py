@@ -91,3 +91,10 @@ def test_a_blade_that_cannot_be_is_refused():
 def test_a_hard_over_stubby_blade_is_a_finding():
     assert [f.code for f in blade.envelope(angle=radians(-18), aspect=0.3)] == ["blade-angle", "blade-aspect"]
     assert blade.envelope(angle=radians(5), aspect=1.0) == ()
+
+
+def test_cross_flow_adds_what_hoerners_plate_says():
+    """0.85 sin|sin| cos on top of the slope (Hoerner, quoted second-hand): 0.1840 at 30 deg."""
+    angle = radians(30)
+    extra = blade.side_coefficient(angle=angle, aspect=1.0) - blade.lift_slope(aspect=1.0) * angle
+    assert extra == pytest.approx(0.1840, abs=0.00005)

@@ -70,3 +70,9 @@ def test_a_mixture_of_more_than_all_is_refused(turbulence):
 def test_only_a_slow_start_is_a_finding():
     assert friction.envelope(reynolds=2e5) == ()
     assert friction.envelope(reynolds=2e3)[0].code == "friction-reynolds"
+
+
+def test_before_any_trial_a_pad_is_half_way():
+    middle = friction.mixed(reynolds=1e5, turbulence=0.5)
+    assert friction.mixed(reynolds=1e5) == middle
+    assert friction.mixed(reynolds=1e5, turbulence=1.0) == friction.ittc(reynolds=1e5)

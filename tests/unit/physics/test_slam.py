@@ -91,3 +91,8 @@ def test_board_use_needs_a_board():
     assert slam.board_use(pressure=60e3, strength=120e3) == 0.5
     with pytest.raises(InputError, match="Strength"):
         slam.board_use(pressure=1.0, strength=0.0)
+
+
+@pytest.mark.parametrize("degrees, findings", [(3.9, 1), (4.1, 0), (44.9, 0), (45.5, 1)])
+def test_findings_start_at_the_edges_of_the_wedge_laws(degrees, findings):
+    assert len(slam.envelope(deadrise=radians(degrees))) == findings
