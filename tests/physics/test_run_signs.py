@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from factories import CALM, LEFT_ALONE, ask, forces_on, held, middle_row, middle_run
+from factories import CALM, LEFT_ALONE, ROW, ask, forces_on, held, middle_row, middle_run
 from skimwright.run import ensemble, forecast, stepping
 
 DEGREE = math.pi / 180.0
@@ -180,6 +180,28 @@ def test_a_stronger_push_goes_faster_and_farther(calm, device):
 
 def test_water_soaked_up_is_weight_and_costs_time(calm):
     assert calm(water_gain=0.02)["gate_time"] > calm(water_gain=0.001)["gate_time"]
+
+
+@pytest.mark.parametrize("way", [180.0, 150.0, 90.0, -120.0])
+def test_a_floating_boat_is_held_back_whichever_way_it_is_pushed(kits, devices, way):
+    # Water does not mind which end comes first.  (It once did: a boat towed backwards ran away.)
+    question = ask(kits["fold-62"], devices["hiss"])
+    ready, row = ensemble(question), middle_row(question, **LEFT_ALONE)
+    state = held(row, sinkage=0.0215, trim=-1.4 * DEGREE)
+    push = np.array([math.cos(way * DEGREE), math.sin(way * DEGREE)])
+    state[7:9] = 1.2 * push[:, None]
+    rate, _ = stepping.rates(
+        state, row, ready.strips[0], ready.count, ready.scene._replace(air_density=1e-9), 5.0
+    )
+    force, _ = forces_on(row, rate)
+    still, _ = forces_on(
+        row,
+        stepping.rates(
+            held(row, sinkage=0.0215, trim=-1.4 * DEGREE), row, ready.strips[0], ready.count, ready.scene, 5.0
+        )[0],
+    )
+    # against the motion, by some hundredths of its weight at the least
+    assert (force - still)[:2] @ push < -0.03 * row[ROW["mass"]] * 9.81
 
 
 # ------------------------------------------------------------------------------------------------- blowing over

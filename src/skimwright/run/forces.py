@@ -219,14 +219,16 @@ def _strip(s, strips, run, rot, pos, vel, spin, time, scene):
     nup = most(-(r31 * nx + r32 * ny + r33 * nz), 0.2)
     tilt = up * planing * rising / nup
     speed = sqrt(ux * ux + uy * uy + 1e-8)
+    way = most(ahead, slow * speed)  # a floating bottom is held back whichever way it goes
     drop = within(1.0 - dynamic / most(lam, 1e-3), 0.25, 1.0)
-    bottom = ahead * ahead * (slow + share * drop)
+    bottom = slow * way * way + share * drop * ahead * ahead
     reynolds = sqrt(bottom) * run_wet / scene.viscosity
     skin = friction_coefficient(reynolds, load(run, MIX))
     walls = load(strips, o + WALLS)
     soaked = width * run_wet + 2.0 * walls * area
     back = 0.5 * scene.water_density * skin * soaked * bottom
-    back = back + up * (1.0 - planing) * wave_drag_ratio(froude, load(run, HUMP))
+    waves = wave_drag_ratio(way / sqrt(scene.gravity * most(run_wet, 1e-3)), load(run, HUMP))
+    back = back + up * (1.0 - planing) * waves
     fx = tilt * nix - back * ux / speed
     fy = tilt * niy - back * uy / speed
     # the wet sides: they hold a floating boat, and hardly a skimming one
