@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 PIP := $(BIN)/pip --disable-pip-version-check -q
 
-.PHONY: help setup demo test check published bench lock clean
+.PHONY: help setup demo test check published bench docs lock clean
 
 help:            ## list these commands
 	@grep -E '^[a-z]+: .*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/'
@@ -42,6 +42,10 @@ published: $(VENV)/.dev   ## only the comparisons with printed values
 
 bench: $(VENV)/.dev   ## measure speed and size, printed as ratios of one run
 	@$(BIN)/python -m bench
+
+docs: $(VENV)/.dev   ## make the made pages and pictures of docs/ anew
+	@$(BIN)/python docs/build.py
+	@$(BIN)/skimwright forecast --boat 11 --season src/skimwright/demo_season --out docs/pictures --plain
 
 lock:            ## make the hashed requirement files anew (needs uv on the path)
 	@for f in requirements requirements-dev; do uv pip compile -q --generate-hashes --no-header --no-annotate --python-version 3.11 $$f.in -o $$f.txt; done
