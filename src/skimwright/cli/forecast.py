@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError, MissingError, Where
 from skimwright.cli.kits import KIT, kit_meant
+from skimwright.cli.show import show_finding
 from skimwright.cli.table import table
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, place_mm, quantity, whole
 
@@ -42,7 +43,8 @@ def answer(ask: Ask) -> Answer:
         f"{name}: through the gate {desk.share(result.through_gate, result.runs)}, stops after "
         f"{result.distance.p05:.0f} to {result.distance.p95:.0f} m. {found.first.says} {found.first.do}"
     )
-    return Answer(data=data, text=text, plain=plain, findings=found.findings)
+    below = tuple(finding for finding in found.findings if finding.code != desk.DEVICE_CLOSED)
+    return Answer(data=data, text=text, plain=plain, findings=below)
 
 
 def _question(ask: Ask) -> tuple[str, Any, tuple[Any, ...]]:
@@ -144,13 +146,13 @@ def as_text(found: BoatForecast) -> str:
         ["through the gate", desk.share(result.through_gate, result.runs), ""],
         ["crosses the gate's line", desk.share(result.reaches, result.runs), ""],
         ["blows or rolls over", desk.share(result.blows_over, result.runs), ""],
-        ["stops after", f"{result.distance.p50:.1f} m", _span(result.distance, 1, "m")],
-        ["top speed", f"{result.top_speed.p50:.1f} m/s", _span(result.top_speed, 1, "m/s")],
+        ["stops after", f"{result.distance.p50:.1f} m", desk.span(result.distance, 1, "m")],
+        ["top speed", f"{result.top_speed.p50:.1f} m/s", desk.span(result.top_speed, 1, "m/s")],
     ]
     if result.gate_time is not None and result.drift is not None:
         rows += [
-            ["time to the gate", f"{result.gate_time.p50:.2f} s", _span(result.gate_time, 2, "s")],
-            ["drift at the gate", _sideways(result.drift.p50), _sideways_span(result.drift)],
+            ["time to the gate", f"{result.gate_time.p50:.2f} s", desk.span(result.gate_time, 2, "s")],
+            ["drift at the gate", desk.sideways(result.drift.p50), desk.sideways_span(result.drift)],
         ]
     limit = result.blow_over
     rows += [
@@ -171,8 +173,10 @@ def as_text(found: BoatForecast) -> str:
         f"{t.words} ({100 * max(t.distance, t.drift):.0f} % of {'distance' if t.distance > t.drift else 'drift'})"
         for t in result.terms[:4]
     )
+    shut = [show_finding(finding) for finding in found.findings if finding.code == desk.DEVICE_CLOSED]
     return "\n".join(
         [
+            *(part for line in shut for part in (line, "")),
             f"{found.name}: gate {result.gate.distance:.2f} m ({result.gate.distance / 0.3048:.0f} ft), "
             f"{result.gate.width:g} m wide; wind {day.wind_speed:.1f} m/s from {math.degrees(day.wind_from):.0f} deg, "
             f"heading {math.degrees(day.heading):.0f} deg. Untested, wide: no run is logged.",
@@ -180,24 +184,12 @@ def as_text(found: BoatForecast) -> str:
             table(["", "middle", "nine runs of ten"], rows),
             "",
             course,
-            f"What makes its runs differ most: {causes}.",
+            *([f"What makes its runs differ most: {causes}."] if causes else []),
             f"First thing to look at: {found.first.says} {found.first.does} {found.first.do}",
             *([f"In this wind aim {desk.turn(found.aim)} of the gate."] if found.aim is not None else []),
             f"{result.runs} runs from seed {result.seed}. A forecast is not a safety case.",
         ]
     )
-
-
-def _span(values: Range, places: int, unit: str) -> str:
-    return f"{values.p05:.{places}f} to {values.p95:.{places}f} {unit}"
-
-
-def _sideways(metres: float) -> str:
-    return f"{abs(metres):.1f} m {'starboard' if metres > 0 else 'port'}"
-
-
-def _sideways_span(drift: Range) -> str:
-    return f"{_sideways(drift.p05)} to {_sideways(drift.p95)}"
 
 
 def as_data(found: BoatForecast) -> dict[str, Any]:

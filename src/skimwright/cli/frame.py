@@ -14,10 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from skimwright import __version__
-from skimwright.base import Finding, InputError, SkimwrightError
+from skimwright.base import InputError, SkimwrightError
 from skimwright.cli.help import front_page, verb_page
 from skimwright.cli.parse import parse
 from skimwright.cli.progress import Progress
+from skimwright.cli.show import show_finding
 from skimwright.cli.verb import Answer, Ask, Files, Verb
 from skimwright.cli.verbs import all_verbs
 
@@ -107,12 +108,6 @@ def _answer(verb: Verb, given: dict[str, Any], files: Files) -> Answer:
 
 def _with_findings(answer: Answer) -> str:
     return "\n".join([answer.text, *(["", *map(show_finding, answer.findings)] if answer.findings else [])])
-
-
-def show_finding(finding: Finding) -> str:
-    """A finding on one line, its weight in front."""
-    word = {"note": "Note", "warning": "Care", "stop": "STOP"}[finding.severity]
-    return f"{word}: {finding.sentence()}"
 
 
 def _plain(value: Any) -> Any:

@@ -9,10 +9,11 @@ from skimwright.base import Finding, show_mass
 from skimwright.base.drawing import Drawing
 from skimwright.base.page import Block, Columns, Heading, Notice, Page, Picture, Table, Text
 from skimwright.desk.boat_list import Entry
-from skimwright.desk.forecast_boat import DEGREE, BoatForecast
+from skimwright.desk.forecast_boat import BoatForecast
 from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.season import Season
-from skimwright.run import Forecast, Range
+from skimwright.desk.words import closed, share, sideways, sideways_span, span, turn
+from skimwright.run import Forecast
 
 UNTESTED = (
     "Untested, wide: no run of this boat has been logged, so every range rests on the model and on the class's "
@@ -21,11 +22,6 @@ UNTESTED = (
 NOT_A_SAFETY_CASE = (
     "A forecast is not a safety case. Where people stand is decided by the keep-clear rule and the officer in charge, "
     "never by these ranges."
-)
-MOTOR_CLOSED = (
-    "{device} stays closed until the permission sheet is complete. Model-rocket codes were not written for boats: ask "
-    "the authority having jurisdiction, the water's owner, the insurer and the school in writing, and use only what "
-    "the motor's maker permits. Adults fire, electrically; after a misfire disconnect and wait 60 seconds."
 )
 CAUTIONS = {
     "propeller": "Ring guard on, arming plug out until the boat is in the water, nobody in the plane of the propeller.",
@@ -54,7 +50,7 @@ def boat_page(season: Season, entry: Entry, found: BoatForecast, *, foot: str, h
     first = found.first
     blocks: list[Block] = []
     if question.device.needs_permission:
-        blocks.append(Notice(state="stop", text=MOTOR_CLOSED.format(device=question.device.name)))
+        blocks.append(Notice(state="stop", text=closed(question.device.name)))
     blocks += [
         Notice(state=_state(first.weight, first.key), text=f"{first.says} {first.does} {first.do}"),
         Text(text=UNTESTED),
@@ -123,18 +119,6 @@ def _aim_sentence(found: BoatForecast) -> str:
     return f"The wind carries it to {carried}: in this wind aim about {turn(found.aim)} of the gate."
 
 
-def turn(angle: float) -> str:
-    """``6 deg to starboard``."""
-    return f"{abs(angle) / DEGREE:.0f} deg to {'starboard' if angle > 0 else 'port'}"
-
-
-def span(values: Range | None, places: int, unit: str) -> str:
-    """``35.8 to 52.7 m``: nine runs of ten."""
-    if values is None:
-        return "not reached"
-    return f"{values.p05:.{places}f} to {values.p95:.{places}f} {unit}"
-
-
 def _numbers(result: Forecast) -> Table:
     rows: list[tuple[str, str, str]] = [
         ("Through the gate", share(result.through_gate, result.runs), ""),
@@ -154,25 +138,6 @@ def _numbers(result: Forecast) -> Table:
         f"{result.gate.width:g} m wide.",
         numbers=(1, 2),
     )
-
-
-def sideways(metres: float) -> str:
-    """``3.1 m port``."""
-    return f"{abs(metres):.1f} m {'starboard' if metres > 0 else 'port'}"
-
-
-def sideways_span(drift: Range) -> str:
-    """``8.2 m port to 0.5 m starboard``."""
-    return f"{sideways(drift.p05)} to {sideways(drift.p95)}"
-
-
-def share(value: float, runs: int) -> str:
-    """A chance, never told finer than the runs allow."""
-    if value == 0.0:
-        return f"under {100 * 3.0 / runs:.1f} %"
-    if value == 1.0:
-        return f"over {100 * (1 - 3.0 / runs):.1f} %"
-    return f"{100 * value:.0f} %" if value >= 0.0095 else f"{100 * value:.1f} %"
 
 
 def _endings(result: Forecast) -> list[Block]:
@@ -270,6 +235,7 @@ def _part(value: float) -> str:
 
 
 def _findings(findings: tuple[Finding, ...]) -> list[Block]:
+    findings = tuple(finding for finding in findings if finding.code != DEVICE_CLOSED)  # it stands on top
     if not findings:
         return []
     states: dict[str, Literal["ok", "care", "stop"]] = {"note": "ok", "warning": "care", "stop": "stop"}

@@ -7,15 +7,18 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from skimwright.base import Finding
-from skimwright.boat import AsBuilt, Kit
+from skimwright.boat import AsBuilt, Kit, running_form
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.float_boat import Floating, float_as_built
 from skimwright.desk.season import Season
+from skimwright.desk.words import closed, share
+from skimwright.physics import board, slam, thrust, water
 from skimwright.physics.thrust import Device
 from skimwright.pond import Conditions, Gate
-from skimwright.run import Effect, Forecast, Question, effects, forecast
+from skimwright.run import Effect, Forecast, Question, effects, forecast, ripple_height
 
 DEGREE = math.pi / 180.0
+DEVICE_CLOSED = "device-closed"
 NEAR_FLIP = 0.25  # margin (critical / met)^2 - 1 of the weakest twentieth below which the page warns [choice]
 
 LIGHT = 0.7  # being light is often wanted: it counts less than a fault that lowers the flip speed as much [choice]
@@ -140,8 +143,48 @@ def forecast_boat(
         effects=alone,
         looks=_looks(question, result, alone),
         aim=_aim(wind, question.gate),
-        findings=(*findings, *result.findings, *floating.feet.findings),
+        findings=(
+            *_permission(question.device),
+            *findings,
+            *result.findings,
+            *floating.feet.findings,
+            *_slap(question, result),
+        ),
     )
+
+
+def _permission(device: Device) -> tuple[Finding, ...]:
+    if not device.needs_permission:
+        return thrust.envelope(device)
+    return (
+        Finding(
+            code=DEVICE_CLOSED, severity="stop", what=closed(device.name),
+            do="This forecast is for the talk with those who decide, not for running.",
+        ),
+        *thrust.envelope(device),
+    )  # fmt: skip
+
+
+FACES = 0.154  # paper faces of one hobby board, both [kg/m2], second-hand: docs/physics/board.md
+USUAL_RIPPLE = 0.2  # length of ripples [m] [choice]
+
+
+def _slap(question: Question, result: Forecast) -> tuple[Finding, ...]:
+    """Does a pad that meets a ripple's flank at top speed come near the strength of the board's core?"""
+    kit, day = question.kit, question.conditions
+    pad = next((plate for plate in running_form(kit).plates if plate.name == "pad-left"), None)
+    if pad is None:
+        return ()
+    slope = slam.ripple_slope(height=2.0 * ripple_height(day), length=USUAL_RIPPLE)
+    pressure = board.slam_pressure(
+        mass=0.5 * result.built["mass"].mean,
+        speed=result.top_speed.p95 * slope,
+        beam=pad.beam,
+        length=math.dist(pad.front, pad.rear),
+        water_density=water.density(temperature=day.water_temperature),
+    )
+    core = max(kit.board.areal_density - FACES, 0.05) / kit.board.thickness
+    return board.slam_finding(pressure=pressure, core_density=core, extruded=False)
 
 
 def _aim(wind: Effect | None, gate: Gate) -> float | None:
@@ -189,7 +232,7 @@ def _urgent(question: Question, result: Forecast) -> list[Look]:
                 key="flip", weight=5.0,
                 says=f"Its pads lift off at {limit[0]:.0f} to {limit[2]:.0f} m/s of air, and it meets up to "
                 f"{met[2]:.0f} m/s.",
-                does=f"About {_chance(result.blows_over, result.runs)} of its runs end upside down.",
+                does=f"Runs that end upside down: {share(result.blows_over, result.runs)}.",
                 do="Move weight forward or run it on a day with less headwind; do not make it lighter.",
             )
         )  # fmt: skip
@@ -207,21 +250,15 @@ def _urgent(question: Question, result: Forecast) -> list[Look]:
     return found
 
 
-def _chance(share: float, runs: int) -> str:
-    if share == 0.0:
-        return f"fewer than {3.0 / runs:.1%}"
-    return f"{share:.0%}" if share >= 0.01 else f"{share:.1%}"
-
-
 def _shrunk(question: Question) -> Look | None:
     measured = question.built.deck_length
     if measured is None or abs(measured / question.kit.length - 1.0) < 0.015:
         return None
-    share = measured / question.kit.length
+    whole = measured / question.kit.length
     return Look(
         key="deck_length", weight=2.0,
         says=f"The deck measures {measured * 1e3:.0f} mm where {question.kit.length * 1e3:.0f} mm is drawn "
-        f"({share:.0%}).",
+        f"({100 * whole:.0f} %).",
         does="If every part came out so, the boat carries less and its pads and blade sit elsewhere; this forecast "
         "is for the boat as drawn.",
         do="Measure the 100 mm bar on the templates; print again at actual size if it is short.",
@@ -322,8 +359,8 @@ def _look(effect: Effect, question: Question, result: Forecast) -> Look:
         weights.append(effect.gate_time / 0.33)
     if effect.critical <= -0.1:
         parts.append(f"pads lift off {-effect.critical:.1f} m/s of air sooner")
-        share = -effect.critical / max(result.blow_over.thrust_off, 1.0) * 12.0
-        weights.append(share * (LIGHT if effect.key == "mass" else 1.0))
+        lost = -effect.critical / max(result.blow_over.thrust_off, 1.0) * 12.0
+        weights.append(lost * (LIGHT if effect.key == "mass" else 1.0))
     if not parts and abs(effect.distance) >= 0.3:
         parts.append(f"{abs(effect.distance):.1f} m {'farther' if effect.distance > 0 else 'shorter'}")
     if effect.key == "water_gain":

@@ -8,16 +8,12 @@ from collections.abc import Mapping
 from skimwright.base.page import Block, Heading, Link, Notice, Page, Table, Text
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.boat_page import (
-    MOTOR_CLOSED,
     NOT_A_SAFETY_CASE,
     page_name,
-    share,
-    sideways_span,
-    span,
-    turn,
 )
 from skimwright.desk.forecast_boat import BoatForecast
 from skimwright.desk.season import Season
+from skimwright.desk.words import closed, share, sideways_span, span, turn
 from skimwright.run import Forecast
 
 
@@ -128,7 +124,7 @@ def _closed(season: Season, trials: Mapping[str, tuple[str, Forecast]]) -> list[
         return []
     blocks: list[Block] = [
         Heading(text="Devices that are closed"),
-        Notice(state="stop", text=MOTOR_CLOSED.format(device=" / ".join(shut))),
+        Notice(state="stop", text=closed(" / ".join(shut))),
     ]
     if trials:
         blocks.append(

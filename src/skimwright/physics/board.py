@@ -12,6 +12,7 @@ from typing import Literal
 import numpy as np
 
 from skimwright.base import Finding
+from skimwright.physics import slam
 from skimwright.physics.guard import outside, require_not_negative, require_positive
 
 PSI = 6894.757  # [Pa]
@@ -625,87 +626,6 @@ def acoustic_ceiling(*, speed: float, water_density: float, sound_speed: float) 
     return water_density * sound_speed * abs(speed)
 
 
-def pad_added_mass(*, beam: float, length: float, water_density: float) -> float:
-    """Water that a flat pad has to shove along when it slaps down.
-
-    Parameters
-    ----------
-    beam : float, > 0
-        Width of the pad. [m]
-    length : float, > 0
-        Its length. [m]
-    water_density : float, > 0
-        Density of the water. [kg/m3]
-
-    Returns
-    -------
-    float
-        Added mass. [kg]
-
-    Raises
-    ------
-    InputError
-        A value is not positive.
-
-    Holds
-        Long narrow pads; ends make the true value 20 to 30 % lower.
-    Trust
-        30 %, on the safe side.
-    Source
-        Strip theory (derived).
-    Checked
-        tests/published/air.csv: pad_ma.
-
-    Examples
-    --------
-    >>> round(pad_added_mass(beam=0.04, length=0.10, water_density=1000.0), 4)
-    0.0628
-    """
-    require_positive(beam=beam, length=length, water_density=water_density)
-    return 0.5 * water_density * pi * (beam / 2.0) ** 2 * length
-
-
-def slam_impulse(*, mass: float, added_mass: float, speed: float) -> float:
-    """Push that a dropping boat takes from the water at first contact.
-
-    Parameters
-    ----------
-    mass : float, > 0
-        Mass of the boat that the pad stops. [kg]
-    added_mass : float, >= 0
-        Water set moving. [kg]
-    speed : float
-        Speed into the water. [m/s]
-
-    Returns
-    -------
-    float
-        Impulse. [N s]
-
-    Raises
-    ------
-    InputError
-        The mass is not positive, or the added mass is negative.
-
-    Holds
-        A pad that meets the water flat and all at once.
-    Trust
-        30 %.
-    Source
-        Momentum shared by boat and water (derived).
-    Checked
-        tests/published/air.csv: pad_J.
-
-    Examples
-    --------
-    >>> round(slam_impulse(mass=0.30, added_mass=0.0628319, speed=0.5), 4)
-    0.026
-    """
-    require_positive(mass=mass)
-    require_not_negative(added_mass=added_mass)
-    return mass * added_mass / (mass + added_mass) * abs(speed)
-
-
 def slam_pressure(
     *,
     mass: float,
@@ -747,7 +667,7 @@ def slam_pressure(
     Trust
         A factor of two, from the contact time.
     Source
-        `slam_impulse` (derived) over a chosen time (choice).
+        `slam.landing_impulse` (derived) over a chosen time (choice).
     Checked
         tests/unit/physics/test_board.py: the worked case of docs/physics/board.md.
 
@@ -757,8 +677,9 @@ def slam_pressure(
     649
     """
     require_positive(contact_time=contact_time)
-    added = pad_added_mass(beam=beam, length=length, water_density=water_density)
-    return slam_impulse(mass=mass, added_mass=added, speed=speed) / (contact_time * beam * length)
+    added = slam.added_mass(density=water_density, beam=beam, length=length)
+    push = slam.landing_impulse(mass=mass, speed=speed, added_mass=added)
+    return push / (contact_time * beam * length)
 
 
 def slam_finding(

@@ -18,6 +18,7 @@ from skimwright.run.forecast import (
     forecast,
 )
 from skimwright.run.limits import BlowOver, Straightness
+from skimwright.run.spread import ripple_height
 
 __all__ = [
     "ENDINGS",
@@ -34,4 +35,5 @@ __all__ = [
     "effects",
     "ensemble",
     "forecast",
+    "ripple_height",
 ]

@@ -279,7 +279,9 @@ def _blade(run, rot, pos, vel, spin, vent, scene):
     back = -q * area * (skin + fabs(sa * lift) * hold) * pick(ahead > 0.0, 1.0, -1.0)
     fx = r11 * back + r12 * sideways
     fy = r21 * back + r22 * sideways
-    return fx, fy, -pz * fy, pz * fx, px * fy - py * fx, pick(depth > 0.0, angle, 0.0)
+    # air stays on a blade only above a depth Froude number of 3 (``blade.staying_froude``)
+    keeps_air = (depth > 0.0) & (q > 4.5 * scene.water_density * scene.gravity * depth)
+    return fx, fy, -pz * fy, pz * fx, px * fy - py * fx, pick(keeps_air, angle, 0.0)
 
 
 @law
