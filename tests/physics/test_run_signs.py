@@ -40,7 +40,7 @@ def change(kits, devices):
 
     def of(speed=8.0, sinkage=0.001, **built):
         def one(deviations):
-            question = ask(kits["fold-62"], devices["hiss"], **deviations)
+            question = ask(kits["fold-62"], devices["whirr-5"], **deviations)
             ready, row = ensemble(question), middle_row(question, **LEFT_ALONE)
             state = held(row, sinkage=sinkage, trim=1.0 * DEGREE, speed=speed)
             rate, _ = stepping.rates(state, row, ready.strips[0], ready.count, ready.scene, 5.0)
@@ -128,7 +128,7 @@ def test_wind_from_port_blows_the_boat_to_starboard(windy):
 
 
 def test_a_wind_from_port_turns_the_bow_into_it_because_the_fins_stand_aft(kits, devices):
-    question = ask(kits["fold-62"], devices["hiss"])
+    question = ask(kits["fold-62"], devices["whirr-5"])
     ready = ensemble(question)
     row = middle_row(question, **(LEFT_ALONE | {"wind_y": 2.0}))
     state = held(row, sinkage=-0.03, trim=0.02, speed=8.0)  # just clear of the water: the air alone
@@ -185,7 +185,7 @@ def test_water_soaked_up_is_weight_and_costs_time(calm):
 @pytest.mark.parametrize("way", [180.0, 150.0, 90.0, -120.0])
 def test_a_floating_boat_is_held_back_whichever_way_it_is_pushed(kits, devices, way):
     # Water does not mind which end comes first.  (It once did: a boat towed backwards ran away.)
-    question = ask(kits["fold-62"], devices["hiss"])
+    question = ask(kits["fold-62"], devices["whirr-5"])
     ready, row = ensemble(question), middle_row(question, **LEFT_ALONE)
     state = held(row, sinkage=0.0215, trim=-1.4 * DEGREE)
     push = np.array([math.cos(way * DEGREE), math.sin(way * DEGREE)])
