@@ -9,7 +9,7 @@ from skimwright.base import Finding, show_mass
 from skimwright.base.drawing import Drawing
 from skimwright.base.page import Block, Columns, Heading, Notice, Page, Picture, Table, Text
 from skimwright.desk.boat_list import Entry
-from skimwright.desk.forecast_boat import BoatForecast
+from skimwright.desk.forecast_boat import DEVICE_CLOSED, BoatForecast
 from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.season import Season
 from skimwright.desk.words import closed, share, sideways, sideways_span, span, turn

@@ -1,0 +1,166 @@
+"""The main job from the command line: one boat, one kit, and the whole demonstration season."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from skimwright import app
+
+SEASON = Path(__file__).parents[2] / "src" / "skimwright" / "demo_season"
+FEW = ["--runs", "150"]
+KEYS = {
+    "runs", "distance_m", "gate_time_s", "drift_m", "top_speed_m_s", "reaches_gate", "through_gate", "blows_over",
+    "endings", "blow_over", "directional", "terms", "sources",
+}  # fmt: skip
+
+
+def run(capsys, *argv):
+    status = app.run([*argv])
+    out = capsys.readouterr()
+    return status, out.out, out.err
+
+
+def forecast(capsys, *argv):
+    status, out, err = run(capsys, "forecast", *argv, "--season", str(SEASON), "--json")
+    assert status == 0, err
+    return json.loads(out)
+
+
+def test_a_forecast_holds_every_key_others_rely_on(capsys):
+    data = forecast(capsys, "--boat", "11", *FEW)
+    assert set(data) >= KEYS
+    assert set(data["distance_m"]) == {"p05", "p50", "p95", "mean"}
+    assert set(data["blow_over"]) >= {"margin", "critical_air_speed_m_s", "thrust_on", "thrust_off"}
+    assert set(data["directional"]) == {"stable", "margin"}
+    assert {"key", "where", "status"} == set(data["sources"][0])
+
+
+def test_ranges_are_in_order_and_endings_make_a_whole(capsys):
+    data = forecast(capsys, "--boat", "7", *FEW)
+    for key in ("distance_m", "gate_time_s", "drift_m", "top_speed_m_s"):
+        values = data[key]
+        assert values["p05"] <= values["p50"] <= values["p95"]
+    assert sum(data["endings"].values()) == pytest.approx(1.0)
+    assert data["through_gate"] <= data["reaches_gate"]
+
+
+def test_what_no_run_reaches_is_missing_and_never_nought(capsys):
+    data = forecast(capsys, "Fold 50", "--device", "Tug", *FEW)
+    assert data["reaches_gate"] == 0.0
+    assert data["gate_time_s"] is None
+    assert data["drift_m"] is None
+
+
+def test_same_seed_same_answer_another_seed_another(capsys):
+    one = forecast(capsys, "--boat", "13", *FEW, "--seed", "5")
+    assert forecast(capsys, "--boat", "13", *FEW, "--seed", "5") == one
+    assert forecast(capsys, "--boat", "13", *FEW, "--seed", "6")["distance_m"] != one["distance_m"]
+
+
+@pytest.mark.parametrize(
+    "boat, key",
+    [
+        (3, "deck"),
+        (7, "38 g more"),
+        (11, "blade"),
+        (13, "device"),
+        (14, "left pad"),
+        (16, "twisted"),
+        (22, "soaks"),
+    ],
+)
+def test_a_planted_fault_is_the_first_thing_to_look_at(capsys, boat, key):
+    """The faults are the demonstration's own (invented): a fixture, not outside evidence."""
+    assert key in forecast(capsys, "--boat", str(boat), *FEW)["looks"][0]["what"]
+
+
+def test_the_light_boat_with_its_weight_aft_is_nearest_to_flipping_of_its_kit(capsys):
+    margins = {
+        n: forecast(capsys, "--boat", str(n), *FEW)["blow_over"]["margin_p05"] for n in (10, 12, 15, 18)
+    }
+    assert min(margins, key=margins.get) == 18
+
+
+def test_text_leads_with_figures_and_ends_with_what_to_do(capsys):
+    status, out, _ = run(capsys, "forecast", "--boat", "13", "--season", str(SEASON), *FEW)
+    assert status == 0
+    assert "100 ft" in out
+    assert "Untested, wide" in out
+    assert "First thing to look at: The device sits 6.0 mm to starboard" in out
+    assert "not a safety case" in out
+
+
+def test_a_closed_device_says_so_before_anything_else(capsys):
+    status, out, _ = run(
+        capsys, "forecast", "Fold 62", "--device", "Lantern 3", "--season", str(SEASON), *FEW
+    )
+    assert status == 0
+    assert out.startswith("STOP: Lantern 3 stays closed until the permission sheet is complete.")
+    assert "60 seconds" in out.splitlines()[0]
+
+
+def test_pictures_are_written_on_request(capsys, tmp_path):
+    status, out, _ = run(
+        capsys, "forecast", "--boat", "8", "--season", str(SEASON), *FEW, "--out", str(tmp_path / "new")
+    )
+    assert status == 0
+    names = {path.name for path in (tmp_path / "new").iterdir()}
+    assert names == {"strip-of-water.svg", "side-view.svg", "run-history.svg"}
+    assert str(tmp_path / "new" / "side-view.svg") in out
+
+
+@pytest.mark.parametrize(
+    "argv, said",
+    [
+        ((), "one boat or one kit"),
+        (("Fold 62",), "no --device"),
+        (("Fold 62", "--device", "Wirr 5"), "Whirr 5"),
+        (("Fold 26", "--device", "Whirr 5"), "Fold 62"),
+        (("--boat", "20"), "13.5 oz"),
+        (("--boat", "31"), "no boat 31"),
+        (("--boat", "7", "--mass-g", "300"), "brings its own mass"),
+        (("--boat", "7", "--runs", "3"), "20 to 200000"),
+        (("--boat", "7", "--wind-m-s", "200"), "0 to 20 m/s"),
+        (("--boat", "7", "--wind-from-deg", "370"), "0 to 360"),
+        (("--boat", "7", "--wind-m-s", "4", "--gust-m-s", "3"), "gust"),
+        (("Fold 62", "--device", "Whirr 5", "--mass-g", "9 kg"), "float"),
+        (("Fold 62", "--device", "Whirr 5", "--gate-m", "0.2"), "1 to 200"),
+    ],
+)
+def test_bad_input_gets_one_sentence_and_status_2(capsys, argv, said):
+    status, out, err = run(capsys, "forecast", *argv, "--season", str(SEASON))
+    assert status == 2
+    assert out == ""
+    assert said.casefold() in err.casefold()
+    assert len(err.strip().splitlines()) == 1
+    assert "Traceback" not in err
+
+
+def test_the_demonstration_walks_the_whole_season(capsys, tmp_path):
+    status, out, err = run(capsys, "demo", str(tmp_path / "demo"), "--runs", "24", "--json")
+    assert status == 0, err
+    data = json.loads(out)
+    assert {"season", "files", "steps"} <= set(data)
+    assert len(data["boats"]) == 24
+    assert all(Path(file).is_file() for file in data["files"])
+    index = (tmp_path / "demo" / "index.html").read_text("utf8")
+    assert index.count("boat-") >= 24
+    assert "Lantern 1 / Lantern 2 / Lantern 3 / Lantern 4 stays closed" in index
+    assert "13.5 oz" in index
+    page = (tmp_path / "demo" / "boat-18.html").read_text("utf8")
+    assert page.count("<svg") >= 3
+    assert "Untested, wide" in page
+    typed = (tmp_path / "demo" / "season" / "boats.csv").read_text("utf8")
+    assert ",13.5," in typed, "the file is as its writer left it"
+
+
+def test_a_season_laid_out_by_the_demonstration_can_be_asked_again(capsys, tmp_path):
+    assert run(capsys, "demo", str(tmp_path / "demo"), "--runs", "20", "--plain")[0] == 0
+    status, out, _ = run(
+        capsys, "forecast", "--boat", "7", "--season", str(tmp_path / "demo" / "season"), *FEW, "--plain"
+    )
+    assert status == 0
+    assert "Gravel" in out
