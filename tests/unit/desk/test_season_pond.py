@@ -16,7 +16,7 @@ def test_the_demonstration_pond_is_as_surveyed() -> None:
     pond = read_season(store.read_tables(DEMO)).pond
     assert pond is not None
     assert pond.area == pytest.approx(5783, abs=0.5)  # the survey's own sum, printed to the square metre
-    assert set(pond.pegs) == {"P1", "P2"}
+    assert {"P1", "P2"} <= set(pond.pegs)  # more pegs find the posts
     assert pond.hazards[0].keep_off == 10.0
     assert pond.reeds[0].closed_from < pond.reeds[0].closed_to
 
