@@ -89,7 +89,7 @@ static int watch(deck *d, int l, int count, double h, const struct scene *sc) {
     if (trim > 1.05 || (trim < -1.3 && s[Z][l] < 0.0)) return BLEW_OVER;
     if (fabs(heel) > 1.3) return ROLLED;
     if (trim < -0.6) return NOSED_IN;
-    if (fabs(out[HEADING]) > 1.05 && speed > 0.5) return HOOKED;
+    if (fabs(out[HEADING]) > 1.05 && speed > 2.0) return HOOKED;
     if (speed < sc->stop_speed && thrust_over(run, l, sc, x, t)) return STOPPED;
     return t > sc->time_limit ? TIMED_OUT : GOING;
 }

@@ -26,7 +26,7 @@ class AsBuilt:
     pad_cant_left: float | None = None  # outer edge high + [rad]
     pad_cant_right: float | None = None
     blade_yaw: float | None = None  # trailing edge to starboard + [rad]
-    floor_twist: float | None = None  # starboard edge's angle of attack above port's + [rad]
+    floor_twist: float | None = None  # rear edge leaning to starboard against the front edge + [rad]
     device_y: float | None = None  # to starboard + [m]
     deck_length: float | None = None  # [m]
     water_gain: float | None = None  # per run [kg]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import math
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -202,11 +202,17 @@ class AddedMass:
 
 @dataclass(frozen=True, kw_only=True)
 class Thrust:
-    """Where and along which line the device pushes."""
+    """Where and along which line the device pushes, and where a line would pull."""
 
     place: Point3  # [m]
+    tow_eye: Point3 | None = None  # where a line is tied; None: at the place [m]
     toe: float = 0.0  # the push turned to starboard + [rad]
     tilt: float = 0.0  # the push turned upwards + [rad]
+
+    @property
+    def pulled(self) -> Thrust:
+        """The same for a device that pulls on a line."""
+        return replace(self, place=self.tow_eye or self.place)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -275,9 +275,10 @@ def _point(row: tuple[float, ...]) -> Point3:
 
 
 def _read_thrust(part: Section) -> Thrust:
-    part.only(("place_mm", "toe_deg", "tilt_deg"))
+    part.only(("place_mm", "tow_eye_mm", "toe_deg", "tilt_deg"))
     return Thrust(
         place=_point(part.numbers("place_mm", 3)),
+        tow_eye=_point(part.numbers("tow_eye_mm", 3)) if "tow_eye_mm" in part.table else None,
         toe=part.number("toe_deg", usual=0.0, least=-30, most=30),
         tilt=part.number("tilt_deg", usual=0.0, least=-30, most=30),
     )

@@ -13,7 +13,7 @@ import numpy as np
 
 from skimwright.boat import AsBuilt, running_form, spread, with_measured
 from skimwright.run import stepping
-from skimwright.run.forecast import PERIOD, PIECE, Question, at_rest
+from skimwright.run.forecast import PERIOD, PIECE, Question, at_rest, line_of
 from skimwright.run.limits import critical_speeds
 from skimwright.run.setup import run_rows, scene, strip_names, strip_rows
 from skimwright.run.spread import BUILD_WORDS, causes, draw
@@ -72,7 +72,7 @@ def effects(question: Question) -> tuple[Effect, ...]:
     shared = scene(
         form, device=question.device, conditions=question.conditions, gate_distance=question.gate.distance
     )
-    rows = run_rows(trial, body=body, line=kit.thrust, conditions=question.conditions, rest=rest)
+    rows = run_rows(trial, body=body, line=line_of(question), conditions=question.conditions, rest=rest)
     results = np.zeros((len(rows), RESULTS))
     stepping.run_all(
         rows, strip_rows(form, trial), len(strip_names(form)), shared, results,

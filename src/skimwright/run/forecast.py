@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skimwright.base import Finding, InputError, ModelError
-from skimwright.boat import AsBuilt, Kit, Spread, outer_shell, running_form, spread, with_measured
+from skimwright.boat import AsBuilt, Kit, Spread, Thrust, outer_shell, running_form, spread, with_measured
 from skimwright.physics import flotation, water
 from skimwright.physics.thrust import Device
 from skimwright.pond import Conditions, Gate
@@ -162,7 +162,7 @@ def ensemble(question: Question, *, finer: float = 1.0) -> Ensemble:
         gate_distance=question.gate.distance,
         finer=finer,
     )
-    rows = run_rows(drawn, body=body, line=kit.thrust, conditions=question.conditions, rest=rest)
+    rows = run_rows(drawn, body=body, line=line_of(question), conditions=question.conditions, rest=rest)
     return Ensemble(
         scene=shared,
         rows=rows,
@@ -173,6 +173,12 @@ def ensemble(question: Question, *, finer: float = 1.0) -> Ensemble:
         built=spreads,
         findings=findings,
     )
+
+
+def line_of(question: Question) -> Thrust:
+    """Where the device pushes, or where its line pulls."""
+    thrust = question.kit.thrust
+    return thrust.pulled if question.device.kind == "towline" else thrust
 
 
 def at_rest(

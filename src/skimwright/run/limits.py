@@ -92,8 +92,14 @@ def critical_speeds(rows: Array, scene: Scene, form: RunningForm, speed: Array) 
         return np.asarray(rows[:, RUN_ROWS.index(name)])
 
     holding = take("mass") * scene.gravity * (form.stern_contact - take("xg"))
-    pressed = _push_at(scene, rows, speed) * (take("zg") - take("thrust_z"))
-    return _speed_for(holding, per_speed - braking), _speed_for(holding + pressed, per_speed)
+    push, line = (
+        _push_at(scene, rows, speed),
+        take("zg") - take("thrust_z"),
+    )  # height of the line over the water
+    off = _speed_for(holding, per_speed - braking)
+    if scene.device == BY_SPEED:  # at its top speed a propeller boat gathers no more way
+        return off, _speed_for(holding + push * line, per_speed)
+    return off, _speed_for(holding + push * (line - take("zg")), per_speed - braking)
 
 
 def _speed_for(holding: Array, per_speed_squared: Array) -> Array:

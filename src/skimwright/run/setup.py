@@ -252,7 +252,11 @@ def _tunnel(form: RunningForm) -> tuple[Array, Array]:
         rear_gaps=REAR_GAPS, trims=TRIMS,
     )  # fmt: skip
     arm = roof.stations[-1] - table.arm
-    return np.ascontiguousarray(table.lift_area.ravel()), np.ascontiguousarray(arm.ravel())
+    # A nose-down tunnel sucks, but where no wall hangs air comes in from the sides and fills it [choice].
+    hung = np.diff(roof.stations)[(roof.wall < roof.roof - 1e-6)[:-1]].sum()
+    walled = float(hung / (roof.stations[-1] - roof.stations[0]))
+    lift = np.where(table.lift_area < 0.0, walled, 1.0) * table.lift_area
+    return np.ascontiguousarray(lift.ravel()), np.ascontiguousarray(arm.ravel())
 
 
 def _push(device: Device) -> dict[str, Any]:

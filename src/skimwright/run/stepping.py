@@ -165,7 +165,7 @@ def _watch(state, lane, run, scene, out, before, t, h, vent, seen, count):
         return ROLLED
     if trim < -0.6:
         return NOSED_IN
-    if abs(out[12]) > 1.05 and speed > 0.5:
+    if abs(out[12]) > 1.05 and speed > 2.0:  # a slow boat that turns is not a hook
         return HOOKED
     if speed < scene.stop_speed and _thrust_over(run, lane, scene, x, t):
         return STOPPED
