@@ -1,6 +1,9 @@
-"""Paper and screens: plain drawings and pages become SVG and HTML.  Knows no boat."""
+"""Paper and screens: drawings, pages and cut lines become SVG, PDF, HTML and cutter files.  Knows no boat."""
 
+from skimwright.paper.cutter import cutter_dxf, cutter_svg
 from skimwright.paper.html import html
+from skimwright.paper.pdf import pdf
 from skimwright.paper.svg import svg
+from skimwright.paper.tiles import tiles
 
-__all__ = ["html", "svg"]
+__all__ = ["cutter_dxf", "cutter_svg", "html", "pdf", "svg", "tiles"]

@@ -21,8 +21,8 @@ HEAD = f"""
 #set page(margin: 0pt)
 #let W(x, y, s, f, w, a, t, turn) = {{
   let shift = if a == left {{ 0mm }} else if a == right {{ {WIDE:g}mm }} else {{ {WIDE / 2:g}mm }}
-  place(top + left, dx: x - shift, dy: y,
-    rotate(turn, origin: a + top, box(width: {WIDE:g}mm, align(a, text(size: s, fill: f, weight: w, t)))))
+  place(top + left, dx: x, dy: y, rotate(turn, origin: top + left,  // about the anchor, however wide the page
+    move(dx: -shift, box(width: {WIDE:g}mm, align(a, text(size: s, fill: f, weight: w, t))))))
 }}
 #let M(..p) = curve.move(p.pos())
 #let L(..p) = curve.line(p.pos())
@@ -39,7 +39,7 @@ def pdf(drawings: Sequence[Drawing], *, title: str, timestamp: int = 0, language
     title : str
         Of the document.
     timestamp : int
-        Seconds since 1970 to write into the file; nothing else in it depends on the clock.
+        Seconds since 1970 to write into the file as its day; 0 writes none.  Nothing depends on the clock.
     language : str
         Two letters, for readers that speak.
 
@@ -64,7 +64,7 @@ def pdf(drawings: Sequence[Drawing], *, title: str, timestamp: int = 0, language
     if not drawings:
         raise ValueError("a document needs a page")
     date = datetime.datetime.fromtimestamp(timestamp, datetime.UTC)
-    day = f"datetime(year: {date.year}, month: {date.month}, day: {date.day})"
+    day = f"datetime(year: {date.year}, month: {date.month}, day: {date.day})" if timestamp else "none"
     setting = f"#set document(title: {_text(title)}, date: {day})\n#set text(lang: {_text(language)})\n"
     pages = "\n".join(_page(drawing) for drawing in drawings)
     compile_pages: Any = typst.compile  # its hints want the fonts as bytes because the text is

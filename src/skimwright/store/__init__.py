@@ -2,6 +2,7 @@
 
 from skimwright.store.csv_rows import read_grid, read_rows
 from skimwright.store.folder import find_season, read_season_folder, read_tables
+from skimwright.store.json_file import read_json
 from skimwright.store.toml_table import read_table
 from skimwright.store.toml_text import toml_text
 from skimwright.store.write import copy_files, write_file
@@ -10,6 +11,7 @@ __all__ = [
     "copy_files",
     "find_season",
     "read_grid",
+    "read_json",
     "read_rows",
     "read_season_folder",
     "read_table",
