@@ -164,3 +164,21 @@ def test_a_season_laid_out_by_the_demonstration_can_be_asked_again(capsys, tmp_p
     )
     assert status == 0
     assert "Gravel" in out
+
+
+def test_a_flooded_sponson_leans_the_boat_to_its_side(capsys):
+    lean = {}
+    for spaces in ("sponson-left", "sponson-right"):
+        status, out, err = run(
+            capsys, "float", "Fold 62", "--season", str(SEASON), "--flooded", spaces, "--json"
+        )
+        assert status == 0, err
+        lean[spaces] = json.loads(out)["heel_deg"]
+    assert lean["sponson-left"] < -0.5
+    assert lean["sponson-right"] == pytest.approx(-lean["sponson-left"], abs=1e-3)
+
+
+def test_an_unknown_space_is_refused_in_one_sentence(capsys):
+    status, _, err = run(capsys, "float", "Fold 62", "--season", str(SEASON), "--flooded", "bilge")
+    assert status == 2
+    assert "sponson-left" in err

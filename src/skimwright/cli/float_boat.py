@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from skimwright.base import InputError
+from skimwright.base import InputError, Where
 from skimwright.cli.kits import KIT, kit_meant
 from skimwright.cli.table import table
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, place_mm, quantity
@@ -13,7 +13,20 @@ from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, place_mm, quant
 if TYPE_CHECKING:
     from skimwright.desk import Floating
 
+SPACES = ("hull", "sponson-left", "sponson-right")
 SHOWN_HEELS = (5, 10, 20, 30, 45, 60, 90)  # deg
+
+
+def spaces(given: str, where: Where) -> tuple[str, ...]:
+    """Names with commas between."""
+    names = tuple(name.strip() for name in given.split(",") if name.strip())
+    for name in names:
+        if name not in SPACES:
+            raise InputError(
+                what="the boat has no such space", got=f'"{name}"', allowed=", ".join(SPACES),
+                do="Name one of its air spaces.", where=where,
+            )  # fmt: skip
+    return names
 
 
 def answer(ask: Ask) -> Answer:
@@ -74,11 +87,17 @@ def _floating(ask: Ask) -> tuple[str, Floating]:
         season = ask.season()
         entry = season.boat(number)
         water = season.conditions.water_temperature
-        built = desk.float_as_built(season.kit_of(entry), entry.built, water_temperature=water)
+        built = desk.float_as_built(
+            season.kit_of(entry), entry.built, water_temperature=water, flooded=given["flooded"]
+        )
         return f"B{entry.label[1:]}", built
     kit = kit_meant(ask, word)
     floating = desk.float_kit(
-        kit, mass=given["mass_g"], centre=given["balance_mm"], water_temperature=given["water_c"]
+        kit,
+        mass=given["mass_g"],
+        centre=given["balance_mm"],
+        water_temperature=given["water_c"],
+        flooded=given["flooded"],
     )
     return kit.name, floating
 
@@ -139,6 +158,13 @@ VERB = Verb(
             does="temperature of the fresh water, 12 C unless given; a boat of the season takes the season's",
             read=quantity("temperature", "C", low=0, high=35),
             usual=285.15,
+        ),
+        Option(
+            flag="--flooded",
+            value="SPACES",
+            does="air spaces that have let water in, with commas between: hull, sponson-left, sponson-right",
+            read=spaces,
+            usual=(),
         ),
     ),
     example='float "Fold 62" --mass-g 269 --balance-mm 345.5,0,59',

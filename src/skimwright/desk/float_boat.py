@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from skimwright.boat import AsBuilt, Kit, outer_shell, running_form, total_mass, with_measured
+from skimwright.boat import AsBuilt, Kit, all_shells, running_form, total_mass, with_measured
 from skimwright.physics import flotation, water
 
 USUAL_WATER = 285.15  # fresh water of 12 C [K]
@@ -22,7 +23,9 @@ class Floating:
     feet: flotation.Feet
 
 
-def float_as_built(kit: Kit, built: AsBuilt, *, water_temperature: float = USUAL_WATER) -> Floating:
+def float_as_built(
+    kit: Kit, built: AsBuilt, *, water_temperature: float = USUAL_WATER, flooded: Sequence[str] = ()
+) -> Floating:
     """A boat with what was measured on it.
 
     Parameters
@@ -32,7 +35,7 @@ def float_as_built(kit: Kit, built: AsBuilt, *, water_temperature: float = USUAL
     """
     body = with_measured(kit, built)
     x, y, z = (float(value) for value in body.centre)
-    return _float(kit, mass=body.mass, centre=(x, y, z), water_temperature=water_temperature)
+    return _float(kit, mass=body.mass, centre=(x, y, z), water_temperature=water_temperature, flooded=flooded)
 
 
 def float_kit(
@@ -41,6 +44,7 @@ def float_kit(
     mass: float | None = None,
     centre: tuple[float, float, float] | None = None,
     water_temperature: float = USUAL_WATER,
+    flooded: Sequence[str] = (),
 ) -> Floating:
     """A kit at a given mass [kg] and balance point [m]; as drawn where nothing is given.
 
@@ -58,14 +62,20 @@ def float_kit(
         mass=drawn.mass if mass is None else mass,
         centre=(x, y, z),
         water_temperature=water_temperature,
+        flooded=flooded,
     )
 
 
 def _float(
-    kit: Kit, *, mass: float, centre: tuple[float, float, float], water_temperature: float
+    kit: Kit,
+    *,
+    mass: float,
+    centre: tuple[float, float, float],
+    water_temperature: float,
+    flooded: Sequence[str],
 ) -> Floating:
     at_rest = flotation.rest_attitude(
-        outer_shell(kit),
+        all_shells(kit, flooded=flooded),
         mass=mass,
         centre=np.array(centre),
         water_density=water.density(temperature=water_temperature),
