@@ -3,16 +3,27 @@
 Below the desk, above the run model: it asks for runs, and knows shapes and chances, but no file and no season.
 """
 
-from skimwright.course.area import ABEAM, BEHIND, ENOUGH_LOGGED, Area, KeepClear, keep_clear, people_posts
+from skimwright.course.area import (
+    ABEAM,
+    AHEAD,
+    BEHIND,
+    ENOUGH_LOGGED,
+    Area,
+    KeepClear,
+    keep_clear,
+    people_posts,
+)
 from skimwright.course.compare import Heading, compare_headings
 from skimwright.course.paths import STEP, Fleet, Runner, fleet_paths, model_headings
 from skimwright.course.reach import LoggedRun, Reach, Tail, reach_of, runs_for_share, stated_reach, tail_of
-from skimwright.course.touch import touching
+from skimwright.course.touch import HEATS, touching
 
 __all__ = [
     "ABEAM",
+    "AHEAD",
     "BEHIND",
     "ENOUGH_LOGGED",
+    "HEATS",
     "STEP",
     "Area",
     "Fleet",

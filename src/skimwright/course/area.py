@@ -115,7 +115,7 @@ def keep_clear(
 
 def hard_rule(start: Spot, heading: float, *, width: float, longest: float) -> BaseGeometry:
     """The physical reach, with no chance in it: everything ahead and abeam within the longest run of any lane,
-    twice that straight ahead, and the borrowed minima behind and abeam.
+    twice that straight ahead, and the borrowed minima behind and abeam; "abeam" begins as far behind the start.
 
     Holds
         A boat that turns right round is not in it: keep everybody behind the start behind something solid too.
@@ -127,7 +127,8 @@ def hard_rule(start: Spot, heading: float, *, width: float, longest: float) -> B
 
     line = shapely.LineString([at(0.0, -half), at(0.0, half)])
     wide = half + longest + 1.0
-    front = Polygon([at(0.0, -wide), at(longest + wide, -wide), at(longest + wide, wide), at(0.0, wide)])
+    far = longest + wide
+    front = Polygon([at(-BEHIND, -wide), at(far, -wide), at(far, wide), at(-BEHIND, wide)])
     arc = line.buffer(longest, quad_segs=64).intersection(front)
     beside = half + ABEAM
     ahead = AHEAD * longest

@@ -93,7 +93,8 @@ def read_pond(table: Mapping[str, Any], *, file: str = "pond.toml") -> PondMap:
 def _place(fields: Fields) -> Place:
     latitude = fields.quantity("latitude_deg", "angle", "deg", low=-90, high=90)
     longitude = fields.quantity("longitude_deg", "angle", "deg", low=-180, high=180)
-    return Place(latitude=latitude, longitude=longitude)
+    offset = fields.quantity("utc_offset_h", "time", "h", low=-14, high=14, default=0.0)
+    return Place(latitude=latitude, longitude=longitude, utc_offset=offset / 3600.0)
 
 
 def _shore(

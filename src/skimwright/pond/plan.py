@@ -52,6 +52,7 @@ class Place:
 
     latitude: float  # [rad]
     longitude: float  # [rad]
+    utc_offset: float = 0.0  # of the clocks there on race day [h]
 
 
 @dataclass(frozen=True, kw_only=True)
