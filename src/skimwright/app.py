@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from skimwright.base.drawing import Drawing
     from skimwright.base.page import Page
-    from skimwright.desk import Season
+    from skimwright.desk import CutSheet, Rows, Season, StripPacker, Template
 
 
 def run(argv: Sequence[str]) -> int:
@@ -65,6 +65,22 @@ class Disk:
 
         return store.read_grid(path)
 
+    def text(self, path: Path) -> str:
+        """A text file."""
+        from skimwright.store.text import read_text
+
+        return read_text(path)
+
+    def now(self) -> str:
+        """The moment, with its difference from UTC."""
+        return datetime.datetime.now().astimezone().isoformat(timespec="seconds")
+
+    def rows(self, path: Path) -> Rows:
+        """A CSV file as rows under their heading."""
+        from skimwright import store
+
+        return store.read_rows(path)
+
     def demo_season(self) -> Path:
         """The folder of the demonstration season that comes with the program."""
         return Path(__file__).parent / "demo_season"
@@ -96,6 +112,47 @@ class Disk:
         from skimwright import paper
 
         return paper.html(page)
+
+    def as_pdf(self, drawings: Sequence[Drawing], *, title: str, language: str) -> bytes:
+        """Drawings as one PDF, a page each, true to size."""
+        from skimwright import paper
+
+        return paper.pdf(drawings, title=title, language=language)
+
+    def guide_languages(self) -> Mapping[str, Path]:
+        """The files of words for the build guide by their two letters."""
+        folder = Path(__file__).parent / "kit" / "words"
+        return {path.stem: path for path in sorted(folder.glob("*.toml"))}
+
+    def as_tiles(self, template: Template, paper: str, foot: str) -> tuple[Drawing, ...]:
+        """A large drawing on pages of small paper."""
+        from skimwright.paper import tiles
+
+        return tiles(template.drawing, paper=paper, areas=template.areas, foot=foot)  # type: ignore[arg-type]
+
+    def as_cutter_svg(self, sheet: CutSheet) -> str:
+        """A sheet for a laser or knife cutter, as SVG."""
+        from skimwright import paper
+
+        return paper.cutter_svg(sheet)
+
+    def as_cutter_dxf(self, sheet: CutSheet, version: str) -> str:
+        """A sheet for a laser or knife cutter, as DXF."""
+        from skimwright import paper
+
+        return paper.cutter_dxf(sheet, version=version)  # type: ignore[arg-type]
+
+    def packer(self) -> StripPacker:
+        """The packing library, in a process of its own."""
+        from skimwright.packer import ChildPacker
+
+        return ChildPacker()
+
+    def json(self, path: Path) -> Any:
+        """A JSON file."""
+        from skimwright import store
+
+        return store.read_json(path)
 
     def today(self) -> str:
         """The day's date."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
@@ -13,7 +13,7 @@ from skimwright.base.page import Page
 from skimwright.cli.progress import Progress
 
 if TYPE_CHECKING:
-    from skimwright.desk import Season
+    from skimwright.desk import CutSheet, Rows, Season, StripPacker, Template
 
 Reader = Callable[[str, Where], Any]
 
@@ -33,6 +33,15 @@ class Files(Protocol):
     def grid(self, path: Path) -> list[list[str]]:
         """A CSV file as bare cells, blank rows kept."""
 
+    def text(self, path: Path) -> str:
+        """A text file."""
+
+    def now(self) -> str:
+        """The moment, with its difference from UTC."""
+
+    def rows(self, path: Path) -> Rows:
+        """A CSV file as rows under their heading."""
+
     def demo_season(self) -> Path:
         """The folder of the demonstration season that comes with the program."""
 
@@ -50,6 +59,27 @@ class Files(Protocol):
 
     def as_html(self, page: Page) -> str:
         """A page as one HTML file."""
+
+    def as_pdf(self, drawings: Sequence[Drawing], *, title: str, language: str) -> bytes:
+        """Drawings as one PDF, a page each, true to size."""
+
+    def guide_languages(self) -> Mapping[str, Path]:
+        """The files of words for the build guide by their two letters."""
+
+    def as_tiles(self, template: Template, paper: str, foot: str) -> tuple[Drawing, ...]:
+        """A large drawing on pages of small paper."""
+
+    def as_cutter_svg(self, sheet: CutSheet) -> str:
+        """A sheet for a laser or knife cutter, as SVG."""
+
+    def as_cutter_dxf(self, sheet: CutSheet, version: str) -> str:
+        """A sheet for a laser or knife cutter, as DXF."""
+
+    def packer(self) -> StripPacker:
+        """The packing library, in a process of its own."""
+
+    def json(self, path: Path) -> Any:
+        """A JSON file."""
 
     def today(self) -> str:
         """The day's date, for the foot of a page."""

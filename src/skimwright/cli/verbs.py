@@ -6,7 +6,23 @@ from importlib import import_module
 
 from skimwright.cli.verb import Verb
 
-FILES = ("demo", "forecast", "shape", "float_boat", "thrust", "cite", "selfcheck")  # in the order of the help
+FILES = (
+    "demo",
+    "forecast",
+    "shape",
+    "float_boat",
+    "course",
+    "sheets",
+    "print_templates",
+    "guide",
+    "labels",
+    "order",
+    "thrust",
+    "lots",
+    "points",
+    "cite",
+    "selfcheck",
+)  # in the order of the help
 
 
 def all_verbs() -> dict[str, Verb]:

@@ -4,9 +4,11 @@ Steps: `build_guide`.  Words: `GuideWords`, `step_words`, `reading_level`.  Page
 """
 
 from skimwright.kit.guide.cards import InspectionRow, inspection_rows, parts_named, reprint_page
-from skimwright.kit.guide.pages import Setting, guide_pages
+from skimwright.kit.guide.marks import PartMarks, part_marks
+from skimwright.kit.guide.pages import Setting, guide_pages, jobs_line
 from skimwright.kit.guide.picture import StepPicture, joints_shown, step_picture
 from skimwright.kit.guide.reading import flesch_kincaid, reading_grade
+from skimwright.kit.guide.sheet import Paper
 from skimwright.kit.guide.steps import GRADE, AgeGroup, Guide, GuideStep, build_guide
 from skimwright.kit.guide.wording import GuideWords, StepWords, reading_level, step_words
 
@@ -17,6 +19,8 @@ __all__ = [
     "GuideStep",
     "GuideWords",
     "InspectionRow",
+    "Paper",
+    "PartMarks",
     "Setting",
     "StepPicture",
     "StepWords",
@@ -24,7 +28,9 @@ __all__ = [
     "flesch_kincaid",
     "guide_pages",
     "inspection_rows",
+    "jobs_line",
     "joints_shown",
+    "part_marks",
     "parts_named",
     "reading_grade",
     "reading_level",

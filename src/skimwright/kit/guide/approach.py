@@ -59,7 +59,19 @@ def _off(part: Part, other: Part, joint: Joint) -> list[Array]:
             found.append(-away * w)
         elif depth.min() >= plate.thickness - CLEAR:
             found.append(away * w)
-    return found
+    return found or [_off_mitre(part, other, joint)]
+
+
+def _off_mitre(part: Part, other: Part, joint: Joint) -> Array:
+    """Away from a slanted edge: square to the plane that halves the corner of the two boards."""
+    line = np.array(joint.end) - np.array(joint.start)
+    square = np.cross(line, np.array(part.place.w) + np.array(other.place.w))
+    length = float(np.linalg.norm(square))
+    if length < CLEAR:
+        return -np.array(part.place.w)
+    square /= length
+    middle = (np.array(joint.start) + np.array(joint.end)) / 2
+    return square if square @ (np.array(part.centroid) - middle) > 0 else -square
 
 
 def _along_own_plane(part: Part, joint: Joint) -> Array:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -33,9 +34,9 @@ def angle_pages(guide: Guide, words: GuideWords, blank: Callable[[], Sheet]) -> 
     y = sheet.text(MARGIN, MARGIN, words.say("angle.title"), width=inner, size=9 / sheet.scale, bold=True)
     for line in [words.say("angle.lead"), *(words.lines("angle.use") if guide.angles else [])]:
         y = sheet.text(MARGIN, y, line, width=inner, size=4.2)
-    y += 8
+    y += 5
     for angle in guide.angles:
-        y = _angle_card(sheet, angle, words, y) + 12
+        y = _angle_card(sheet, angle, words, y) + 8
     pages = [sheet]
     if y + SQUARE[1] > sheet.height - 54:
         sheet, y = blank(), MARGIN + 8
@@ -332,20 +333,18 @@ def _inspection(sheet: Sheet, guide: Guide, words: GuideWords, x: float, inner: 
     says = f"{kit.name}, {edition}. {limits}"
     y = sheet.text(x, y, says, width=inner, size=3.2)
     y = sheet.text(x, y, words.say("inspect.pictures"), width=inner, size=3.2) + 4
-    sheet.word(
-        x,
-        y,
-        f"{words.say('inspect.boat')} ______   {words.say('inspect.name')} ____________________",
-        size=3.6,
-    )
+    blank = f"{words.say('inspect.boat')} ______   {words.say('inspect.name')} ____________________"
+    sheet.label(x, y, blank, width=inner, size=3.6)
     rows = inspection_rows(kit, guide.group)
     y += 4
-    columns = (0.0, 25.0, inner - 62, inner - 46, inner - 31, inner - 13)
+    columns = (0.0, 25.0, inner - 63, inner - 46, inner - 31, inner - 14, inner + 1)
     heads = ("what", "drawn", "allowed", "measured", "ok")
-    for place, head in zip(columns[1:], heads, strict=True):
-        sheet.word(x + place, y + 2.5, words.say(f"inspect.head_{head}"), size=2.9, bold=True)
+    for head, (place, after) in zip(heads, pairwise(columns[1:]), strict=True):
+        said = words.say(f"inspect.head_{head}")
+        sheet.label(x + place, y + 2.5, said, width=after - place - 1, size=2.9, bold=True)
     y += 4
     step = min((sheet.height - 48 - y) / len(rows), 13.0)
+    room = [after - place - 1 for place, after in pairwise(columns)]
     views = {view: plain_view(kit, view) for view in ("top", "side", "front")}
     for number, row in enumerate(rows, start=1):
         sheet.line((x, y), (x + inner, y), width=0.2)
@@ -353,21 +352,21 @@ def _inspection(sheet: Sheet, guide: Guide, words: GuideWords, x: float, inner: 
         sheet.put(drawing, x + 4, y + 0.5)
         middle = y + step / 2 + 1.2
         sheet.word(x, middle, str(number), size=3.4, bold=True)
-        sheet.word(x + columns[1], middle, words.say(f"inspect.{row.key}"), size=3.2)
+        sheet.label(x + columns[1], middle, words.say(f"inspect.{row.key}"), width=room[1], size=3.2)
         unit = "°" if row.unit == "deg" else " mm"
         shown = f"{row.drawn:.1f}".removesuffix(".0") + unit
-        sheet.word(x + columns[2], middle, shown, size=3.4)
-        sheet.word(
-            x + columns[3], middle, words.say("inspect.allowed", value=f"{row.allowed:g}{unit}"), size=3.4
-        )
+        sheet.label(x + columns[2], middle, shown, width=room[2])
+        limit = words.say("inspect.allowed", value=f"{row.allowed:g}{unit}")
+        sheet.label(x + columns[3], middle, limit, width=room[3])
         sheet.line((x + columns[4], middle + 1), (x + columns[4] + 14, middle + 1), width=0.3)
-        sheet.word(x + columns[5], middle, f"{words.say('inspect.yes')}  {words.say('inspect.no')}", size=3.4)
+        answers = f"{words.say('inspect.yes')}  {words.say('inspect.no')}"
+        sheet.label(x + columns[5], middle, answers, width=room[5])
         y += step
     sheet.line((x, y), (x + inner, y), width=0.2)
-    _inspection_foot(sheet, kit, words, x, y + 6)
+    _inspection_foot(sheet, kit, words, x, y + 6, inner)
 
 
-def _inspection_foot(sheet: Sheet, kit: Kit, words: GuideWords, x: float, y: float) -> None:
+def _inspection_foot(sheet: Sheet, kit: Kit, words: GuideWords, x: float, y: float, inner: float) -> None:
     whole = total_mass(kit)
     lines = (
         f"{words.say('inspect.mass', value=f'{whole.mass * 1e3:.0f}')}   ________ g",
@@ -377,7 +376,7 @@ def _inspection_foot(sheet: Sheet, kit: Kit, words: GuideWords, x: float, y: flo
         f"{words.say('inspect.initials')} ________   ________",
     )
     for line in lines:
-        sheet.word(x, y, line, size=3.4)
+        sheet.label(x, y, line, width=inner)
         y += 6.0
 
 
@@ -400,5 +399,5 @@ def _mend(sheet: Sheet, guide: Guide, words: GuideWords, x: float, inner: float)
         y += step
     sheet.line((x, y), (x + inner, y), width=0.4)
     y = sheet.text(x, y + 2, words.say("mend.after"), width=inner, size=3.9, bold=True) + 4
-    sheet.word(x, y, words.say("mend.mass"), size=3.6)
-    sheet.word(x, y + 7, words.say("mend.ready"), size=3.6)
+    sheet.label(x, y, words.say("mend.mass"), width=inner, size=3.6)
+    sheet.label(x, y + 7, words.say("mend.ready"), width=inner, size=3.6)

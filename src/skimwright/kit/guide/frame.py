@@ -208,10 +208,8 @@ class Frame:
                 lines, steps = np.array(self.drawn), np.linspace(0, 1, 25)[None, :, None]
                 self.dense = lines[:, None, 0] + steps * (lines[:, None, 1] - lines[:, None, 0])
             points = self.dense
-            inside: NDArray[np.bool_] = (points > [x0 - 0.8, y0 - 0.8]).all(axis=-1) & (
-                points < [x1 + 0.8, y1 + 0.8]
-            ).all(axis=-1)
-            cost += 4.0 * float(inside.any(axis=1).sum())
+            within = (points > np.array([x0, y0]) - 0.8) & (points < np.array([x1, y1]) + 0.8)
+            cost += 4.0 * float(np.sum(np.any(np.all(within, axis=-1), axis=1)))
         return cost
 
 

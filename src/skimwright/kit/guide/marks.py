@@ -36,7 +36,7 @@ def part_marks(part: Part, *, size: float = 1.0) -> PartMarks:
     """
     flat = np.array(part.outline)
     after = np.roll(flat, -1, axis=0)
-    which = int(np.argmax(np.round(np.linalg.norm(after - flat, axis=1), 9)))
+    which = int(np.argmax(np.linalg.norm(after - flat, axis=1)))
     start, end = flat[which], after[which]
     along = (end - start) / np.linalg.norm(end - start)
     inward = np.array([-along[1], along[0]])

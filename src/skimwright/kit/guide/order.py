@@ -8,9 +8,11 @@ import numpy as np
 
 from skimwright.base import InputError
 from skimwright.boat import Kit, Part
+from skimwright.kit.guide.approach import pull_of
 
 SPONSON, FINS, CRADLE, HULL = ("POD", "PAD"), ("FIN",), ("CRADLE",), "hull"
 ALIKE = 4  # parts at most that one picture may add
+SAME_WAY = 0.5  # cosine between the ways that the parts of one picture come
 
 
 def word_of(name: str) -> str:
@@ -38,25 +40,35 @@ def is_outside(part: Part, base: Part) -> bool:
 
 
 def batches(kit: Kit) -> Iterator[tuple[Part, ...]]:
-    """Parts in building order, those of one step together."""
+    """Parts in building order, those of one step together: like parts that come the same way."""
     base = base_of(kit)
+    joined = {frozenset((joint.part_a, joint.part_b)) for joint in kit.joints}
+    placed: set[str] = set()
     together: list[Part] = []
     for part in _in_order(kit, base):
         alike = [other for other in together if other.name != base.name]
-        joined = {frozenset((j.part_a, j.part_b)) for j in kit.joints}
-        fits = not alike or (
+        if alike and not (
             len(alike) < ALIKE
-            and word_of(alike[0].code) == word_of(part.code)
-            and sub_assembly(alike[0]) == sub_assembly(part)
-            and is_outside(alike[0], base) == is_outside(part, base)
+            and _same_action(part, alike[0], base)
             and not any(frozenset((other.name, part.name)) in joined for other in alike)
-        )
-        if together and not fits:
+            and np.dot(pull_of(part, kit, placed), pull_of(alike[0], kit, placed)) > SAME_WAY
+        ):
             yield tuple(together)
+            placed |= {other.name for other in together}
             together = []
         together.append(part)
+        placed |= {other.name for other in together[:1] if other.name == base.name}
     if together:
         yield tuple(together)
+
+
+def _same_action(part: Part, other: Part, base: Part) -> bool:
+    """One word on the template, one sub-assembly, one side of the base."""
+    return (
+        word_of(part.code) == word_of(other.code)
+        and sub_assembly(part) == sub_assembly(other)
+        and is_outside(part, base) == is_outside(other, base)
+    )
 
 
 def _in_order(kit: Kit, base: Part) -> Iterator[Part]:

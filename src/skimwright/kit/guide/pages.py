@@ -16,7 +16,7 @@ from skimwright.kit.guide.steps import GRADE, TOOLS_BY_AGE, AgeGroup, Guide, Gui
 from skimwright.kit.guide.whole_boat import boat_picture
 from skimwright.kit.guide.wording import GuideWords, StepWords, reading_level, step_words
 
-LARGE = 1.4
+LARGE = 1.45
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,21 +95,22 @@ def _cover(guide: Guide, words: GuideWords, setting: Setting) -> Drawing:
         sheet.text(MARGIN, y, words.say("page.edition", edition=kit.edition), width=inner, size=5, bold=True)
         + 2
     )
-    for shrink in (1.0, 0.9, 0.8, 0.7):
+    least = 20 if setting.large_print else 60
+    for shrink in (1.0, 0.95, 0.9, 0.8, 0.7, 0.6):
         body = setting.sheet()
         body.scale *= shrink
         low = _cover_words(body, guide, words, setting, 0.0, inner)
         room = sheet.height - 12 - low - y - 4
-        if room >= 60:
+        if room >= least:
             break
     sheet.put(
         boat_picture(
-            kit, width=inner, height=max(room, 40), deck_down=False, title=kit.name, line_width=0.45
+            kit, width=inner, height=max(room, 10), deck_down=False, title=kit.name, line_width=0.45
         ),
         MARGIN,
         y,
     )
-    sheet.put(body.drawing(""), 0.0, y + max(room, 40) + 4)
+    sheet.put(body.drawing(""), 0.0, y + max(room, 10) + 4)
     return sheet.drawing(f"{words.say('page.guide')}: {kit.name}")
 
 
@@ -167,7 +168,9 @@ def _parts_pages(guide: Guide, words: GuideWords, setting: Setting) -> list[Draw
     kinds = [list(same) for _, same in groupby(ordered, key=lambda part: part.code)]
     lost = words.say("parts.lost", example=kinds[-1][0].code)
     bottom = sheet.height - 12
-    room = bottom - y - 8 - 6 * sheet.scale
+    tail = Sheet(width=sheet.width, height=sheet.height, scale=sheet.scale)
+    low = tail.text(MARGIN, 0.0, lost, width=inner, size=4.0, bold=True)
+    room = bottom - y - 8 - low
     title = words.say("parts.title_picture", kit=kit.name)
     scales = (0.29, 0.25, 0.21, 0.19)
     for pages in (1, 2, 3):
@@ -186,7 +189,7 @@ def _parts_pages(guide: Guide, words: GuideWords, setting: Setting) -> list[Draw
     sheets = [sheet, *(setting.sheet() for _ in bodies[1:])]
     for page, body in zip(sheets, bodies, strict=True):
         page.put(body.drawing(""), 0.0, y + 4 if page is sheet else MARGIN)
-    sheets[-1].text(MARGIN, bottom - 6 * sheet.scale, lost, width=inner, size=4.0, bold=True)
+    sheets[-1].put(tail.drawing(""), 0.0, bottom - low)
     return [page.drawing(title) for page in sheets]
 
 
@@ -241,7 +244,7 @@ def _step_pages(guide: Guide, step: GuideStep, words: GuideWords, setting: Setti
             break
     title = words.say("page.picture", number=step.number, title=said.title, parts=", ".join(step.parts))
     apart = setting.large_print and room < 82
-    room = sheet.height - 13 - top if apart else max(room, 40.0)
+    room = min(sheet.height - 13 - top, 175.0) if apart else max(room, 40.0)
     tell = {"bow": words.say("page.bow"), "title": title}
     letters = 4.4 * min(sheet.scale, 1.3)
     picture = step_picture(guide, step, width=inner, height=room, said=tell, size=letters)
@@ -283,7 +286,7 @@ def _second_view(
     shape = ((left, y + top), (left + wide, y + top), (left + wide, y + top + high), (left, y + top + high))
     sheet.marks.append(Path(points=shape, closed=True, line="grey", fill="white", width=0.2))
     sheet.put(second, left, y + top + head)
-    sheet.word(left + 1.5, y + top + 4.2, words.say("page.other_side"), size=3.2)
+    sheet.label(left + 1.5, y + top + 4.2, words.say("page.other_side"), width=wide - 3, size=3.2)
 
 
 def _crowd(drawing: Drawing, x: float, y: float, wide: float, high: float) -> float:

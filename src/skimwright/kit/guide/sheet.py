@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from skimwright.base.drawing import Dot, Drawing, Ink, Mark, Path, Words
 from skimwright.boat import Part
 from skimwright.kit.guide.marks import part_marks
-from skimwright.kit.guide.type import wrapped
+from skimwright.kit.guide.type import text_width, wrapped
 
 Array = NDArray[np.float64]
 
@@ -60,6 +60,13 @@ class Sheet:
     ) -> None:
         """One line on the base line y, not scaled."""
         self.marks.append(Words(at=(x, y), text=text, size=size, bold=bold, anchor=anchor))
+
+    def label(
+        self, x: float, y: float, text: str, *, width: float, size: float = 3.4, bold: bool = False
+    ) -> None:
+        """One line on the base line y, smaller if it would be wider than its place."""
+        wide = text_width(text, size=size, bold=bold)
+        self.word(x, y, text, size=size * min(1.0, width / wide) if wide else size, bold=bold)
 
     def line(self, *points: tuple[float, float], width: float = 0.3, dashes: tuple[float, ...] = ()) -> None:
         self.marks.append(Path(points=points, width=width, dashes=dashes))
@@ -121,10 +128,12 @@ def part_outline(
     flat = np.array(part.outline)
     turn = (np.ptp(flat[:, 1]) > np.ptp(flat[:, 0])) != upright
     low, size = flat.min(axis=0), np.ptp(flat, axis=0)
+    inside = float(np.cross(part.place.u, part.place.v) @ np.array(part.place.w)) > 0  # written from within
 
     def at(point: Array) -> tuple[float, float]:
-        """Turned by a quarter, never mirrored."""
+        """The outer face up, turned by a quarter if need be."""
         u, v = (float(value) for value in (point - low) * scale)
+        v = float(size[1]) * scale - v if inside else v
         if turn:
             return round(x + v, 4), round(y + u, 4)
         return round(x + u, 4), round(y + float(size[1]) * scale - v, 4)

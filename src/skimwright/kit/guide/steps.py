@@ -116,7 +116,7 @@ def build_guide(kit: Kit, *, group: AgeGroup = "Rush") -> Guide:
 
     Examples
     --------
-    ``len(build_guide(fold_62).steps)`` is 15 for 23 parts.
+    ``len(build_guide(fold_62).steps)`` is 16 for 23 parts.
     """
     rate = _glue_rate(kit)
     steps: list[GuideStep] = []
@@ -168,7 +168,7 @@ def _step(kit: Kit, batch: Sequence[Part], placed: set[str], *, rate: float, pac
     base = base_of(kit)
     outer_up = base.place.w[2] < 0  # of the finished boat
     outside = any(is_outside(part, base) for part in batch)
-    check, measure = _check(kit, batch)
+    check, measure = _check(kit, batch, there)
     coming = [part for part in batch if part.name != base.name]
     time = pace * (len(batch) * (TRY_DRY + HOLD) + length / GLUE_SPEED + CHECK)
     return GuideStep(
@@ -205,7 +205,7 @@ def _marks(batch: Sequence[Part], joints: Iterable[Joint], base: str) -> Iterabl
                 break
 
 
-def _check(kit: Kit, batch: Sequence[Part]) -> tuple[str, float | None]:
+def _check(kit: Kit, batch: Sequence[Part], there: set[str]) -> tuple[str, float | None]:
     """What to look at after a step, and the number to compare."""
     last = batch[-1]
     word = word_of(last.code)
@@ -220,6 +220,8 @@ def _check(kit: Kit, batch: Sequence[Part]) -> tuple[str, float | None]:
         check = "width"
     if last.code == "FLOOR-2":
         check = "gap"
+    if check == "square" and not {part.name for part in kit.parts if part.code == last.code} <= there:
+        check = "upright"  # across both sides it is measured when both are there
     sides = [abs(part.place.origin[1]) for part in batch if part.side != "middle"]
     measure: float | None = None
     if check == "square" and sides:

@@ -1,0 +1,160 @@
+"""The build guide of a kit, ready to print, with what was measured of it."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from skimwright.base import Finding, InputError, Where
+from skimwright.base.drawing import Drawing
+from skimwright.boat import Kit
+from skimwright.kit import guide as book
+
+FIRST_LANGUAGE = "en"
+
+
+@dataclass(frozen=True, kw_only=True)
+class GuideAsk:
+    """How a guide is wanted."""
+
+    group: str = "Rush"
+    large_print: bool = False
+    language: str = FIRST_LANGUAGE
+    paper: str = "a4"
+    supervision: str = ""  # the school's own adults to pupils, "1:4"; blank: not set
+    part: str = ""  # only the page of this part, lost or broken; blank: the whole guide
+
+
+@dataclass(frozen=True, kw_only=True)
+class MadeGuide:
+    """A guide as pages, and its steps as data."""
+
+    kit: Kit
+    guide: book.Guide
+    words: book.GuideWords
+    pages: tuple[Drawing, ...]
+    reading_grade: float | None  # None: no formula for this language
+    findings: tuple[Finding, ...]
+
+    @property
+    def reading_limit(self) -> int:
+        """The group's setting."""
+        return book.GRADE[self.guide.group]
+
+
+def make_guide(kit: Kit, ask: GuideAsk, *, languages: Mapping[str, Mapping[str, Any]]) -> MadeGuide:
+    """The pages of a kit's guide, or the one page of a lost part.
+
+    Parameters
+    ----------
+    kit : Kit
+        What is built.
+    ask : GuideAsk
+        For whom and on what paper.
+    languages : mapping
+        Parsed files of words by their two letters; "en" must be among them.
+
+    Raises
+    ------
+    InputError
+        An age group, paper or language that is not there, or a fault in a file of words.
+    MissingError
+        The kit has no such part.
+
+    Examples
+    --------
+    ``len(make_guide(fold_62, GuideAsk(), languages={"en": words}).pages)`` is 20.
+    """
+    group: book.AgeGroup = _one_of(ask.group, tuple(book.GRADE), "--group")  # type: ignore[assignment]
+    paper: book.Paper = _one_of(ask.paper, ("a4", "letter"), "--paper")  # type: ignore[assignment]
+    language = _one_of(ask.language, tuple(sorted(languages)), "--language")
+    words = book.GuideWords(table=languages[language], first=languages[FIRST_LANGUAGE])
+    built = book.build_guide(kit, group=group)
+    if ask.part:
+        pages: tuple[Drawing, ...] = (book.reprint_page(built, ask.part, words, paper=paper),)
+    else:
+        setting = book.Setting(paper=paper, large_print=ask.large_print, supervision=ask.supervision)
+        pages = book.guide_pages(built, words, setting)
+    grade = book.reading_level(built, words)
+    return MadeGuide(
+        kit=kit,
+        guide=built,
+        words=words,
+        pages=pages,
+        reading_grade=grade,
+        findings=tuple(_findings(words, grade, group, language)),
+    )
+
+
+def _findings(
+    words: book.GuideWords, grade: float | None, group: book.AgeGroup, language: str
+) -> list[Finding]:
+    found = []
+    if words.gaps:
+        found.append(
+            Finding(
+                code="words-missing",
+                severity="note",
+                what=f"{len(words.gaps)} sentences are not in {language} yet: {', '.join(words.gaps)}.",
+                do="They are printed in English; add them to the file of words.",
+                where=language,
+            )
+        )
+    if grade is not None and grade > book.GRADE[group]:
+        found.append(
+            Finding(
+                code="reading-level",
+                severity="warning",
+                what=f"The text reads at grade {grade:.1f}; the setting for {group} is {book.GRADE[group]}.",
+                why="Pupils will skip what they cannot read.",
+                do="Make the sentences in the file of words shorter.",
+                where=language,
+            )
+        )
+    return found
+
+
+def _one_of(word: str, choices: tuple[str, ...], field: str) -> str:
+    for choice in choices:
+        if choice.casefold() == word.casefold():
+            return choice
+    close = difflib.get_close_matches(word, choices, n=1, cutoff=0.5)
+    raise InputError(
+        what="not one of those we have",
+        got=f'"{word}"',
+        allowed=", ".join(choices),
+        do=f"Did you mean {close[0]}?" if close else "Give one of these.",
+        where=Where(field=field),
+    )
+
+
+def step_data(made: MadeGuide) -> list[dict[str, Any]]:
+    """Every step as plain data for other pages and programs; outside units."""
+    found = []
+    for step in made.guide.steps:
+        said = book.step_words(made.guide, step, made.words)
+        found.append(
+            {
+                "step": step.number,
+                "group": step.group,
+                "title": said.title,
+                "parts": list(step.parts),
+                "joints": [[joint.part_a, joint.part_b, joint.kind] for joint in step.joints],
+                "deck_down": step.deck_down,
+                "turn_over": step.turn_over,
+                "marks": [
+                    {"part": mark.part, "from_bow_mm": round(mark.from_bow * 1e3, 2)} for mark in step.marks
+                ],
+                "do": list(said.lines),
+                "check": said.check,
+                "why": said.why,
+                "show_me": step.show_me,
+                "jobs": book.jobs_line(step, made.words, group=made.guide.group),
+                "minutes": round(step.time / 60, 1),
+                "glue_mm": round(step.glue_length * 1e3, 1),
+                "glue_g": round(step.glue_mass * 1e3, 2),
+            }
+        )
+    return found
