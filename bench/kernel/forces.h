@@ -33,7 +33,7 @@ LAW v3 to_body(turn r, v3 a) {
                 r.r13 * a.x + r.r23 * a.y + r.r33 * a.z};
 }
 
-/* The water on one strip of bottom; the load it carries goes to *up. */
+/* The water on one strip of bottom; the load it carries goes to *carried. */
 LAW load on_strip(const v8 *strip, const v8 *run, turn r, v3 pos, v3 vel, v3 spin, v8 time,
                   const struct scene *sc, v8 *carried) {
     v8 zero = all(0.0), length = strip[S_LENGTH], beam = strip[S_BEAM], width = strip[S_WIDTH];
@@ -74,12 +74,14 @@ LAW load on_strip(const v8 *strip, const v8 *run, turn r, v3 pos, v3 vel, v3 spi
     v8 tilt = up * planing * rising / most(-n.z, all(0.2));
     v8 speed = root(u.x * u.x + u.y * u.y + 1e-8);
     v8 drop = within(1.0 - dynamic / most(lam, all(1e-3)), 0.25, 1.0);
-    v8 bottom = ahead * ahead * (slow + share * drop);
+    v8 way = most(ahead, slow * speed); /* a floating bottom is held back whichever way it goes */
+    v8 bottom = slow * way * way + share * drop * ahead * ahead;
     v8 reynolds = root(bottom) * run_wet / sc->viscosity;
     v8 skin = friction_coefficient(reynolds, run[R_FRICTION_MIX]);
     v8 soaked = width * run_wet + 2.0 * strip[S_WALLS] * c.area;
     v8 back = 0.5 * sc->water_density * skin * soaked * bottom;
-    back += up * (1.0 - planing) * wave_drag_ratio(froude, run[R_HUMP_STRENGTH]);
+    v8 waves = wave_drag_ratio(way / root(sc->gravity * most(run_wet, all(1e-3))), run[R_HUMP_STRENGTH]);
+    back += up * (1.0 - planing) * waves;
     v8 across = u.y * d.x - u.x * d.y, deep = most(most(rear, front), zero);
     v8 side = -run[R_SIDE_WATER_FACTOR] * strip[S_WALLS] * sc->water_density *
               (0.5 * WATER_ACROSS * across * size(across) * c.area + 0.25 * M_PI * ahead * across * deep * deep);
@@ -106,7 +108,9 @@ LAW load on_blade(const v8 *run, turn r, v3 pos, v3 vel, v3 spin, v8 vent, const
     v8 sideways = -q * area * lift * hold;
     v8 back = -q * area * (skin + size(sa * lift) * hold) * pick(above(ahead, all(0.0)), all(1.0), all(-1.0));
     v3 f = {r.r11 * back + r.r12 * sideways, r.r21 * back + r.r22 * sideways, all(0.0)};
-    *seen = pick(above(depth, all(0.0)), angle, all(0.0));
+    /* air stays on a blade only above a depth Froude number of 3 */
+    v8 least_q = 4.5 * sc->water_density * sc->gravity * depth;
+    *seen = pick(above(depth, all(0.0)), pick(above(q, least_q), angle, all(0.0)), all(0.0));
     return (load){f, cross(p, f)};
 }
 
