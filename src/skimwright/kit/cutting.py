@@ -187,8 +187,8 @@ def _with_square(sheet: CutSheet) -> CutSheet:
     parts = [shapely.LineString(line.points).buffer(1.0) for line in sheet.lines if line.layer == "CUT"]
     solid = [shapely.Polygon(line.points) for line in sheet.lines if line.closed and len(line.points) > 2]
     taken = shapely.union_all(parts + solid)
-    xs = np.arange(2.0, sheet.width - SQUARE - 2 + 1e-9, 10.0)
-    ys = np.arange(2.0, sheet.height - SQUARE - 2 + 1e-9, 10.0)
+    xs = np.arange(2.0, sheet.width - SQUARE - 2 + 1e-9, 20.0)
+    ys = np.arange(2.0, sheet.height - SQUARE - 2 + 1e-9, 20.0)
     if not len(xs) or not len(ys):
         raise InputError(
             what="The bed is too small to show its scale",
@@ -210,7 +210,7 @@ def split_for_bed(sheet: CutSheet, *, width: float, height: float) -> tuple[CutS
     """One sheet in as many pieces as the bed needs, left to right and bottom to top; empty ones left out.
 
     Lines are cut where a piece ends and go on in the next; the sheet is moved by whole beds between them.
-    A sheet that fits, either way round the bed, stays whole.
+    A sheet lies on the bed with its longer side along the bed's; one that fits so stays whole.
 
     Parameters
     ----------
@@ -229,6 +229,8 @@ def split_for_bed(sheet: CutSheet, *, width: float, height: float) -> tuple[CutS
             allowed=f"at least {SMALLEST_BED:g} mm a side",
             do="Measure the bed and write it in millimetres, for example 600x400.",
         )
+    if (sheet.width < sheet.height) != (width < height):
+        width, height = height, width
     if sheet.width <= width + 1e-6 and sheet.height <= height + 1e-6:
         return (sheet,)
     lines = [line for line in sheet.lines if not line.what.startswith("scale square")]
@@ -251,17 +253,19 @@ def split_for_bed(sheet: CutSheet, *, width: float, height: float) -> tuple[CutS
 
 
 def _inside(lines: Sequence[CutLine], x: float, y: float, wide: float, high: float) -> tuple[CutLine, ...]:
-    """The pieces of lines that lie on one bed, in its own axes."""
+    """The pieces of lines that lie on one bed, in its own axes; what runs along its far edges is the next one's."""
     kept = []
     bed = shapely.box(x, y, x + wide, y + high)
+    far = shapely.LineString([(x, y + high), (x + wide, y + high), (x + wide, y)])
     for line in lines:
         ring = (*line.points, line.points[0]) if line.closed else line.points
         whole = shapely.LineString(ring)
-        if bed.covers(whole):
+        if bed.contains_properly(whole):
             points = _plain(np.array(line.points) - (x, y))
             kept.append(replace(line, points=points))
             continue
-        cut = shapely.line_merge(shapely.intersection(whole, bed))
+        cut = shapely.difference(shapely.intersection(whole, bed), far)
+        cut = shapely.line_merge(cut) if cut.geom_type == "MultiLineString" else cut
         for piece in getattr(cut, "geoms", [cut]):
             if piece.geom_type == "LineString" and piece.length > 0.01:
                 points = _plain(np.array(piece.coords) - (x, y))
