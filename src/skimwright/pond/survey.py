@@ -181,7 +181,7 @@ def meeting(first: Spot, second: Spot, *, first_tape: float, second_tape: float,
         )
     along = (first_tape**2 - second_tape**2 + base**2) / (2.0 * base)
     square = first_tape**2 - along**2
-    if square < 0.0:
+    if square < -1e-6:  # less is rounding: the spot lies on the line of the pegs
         raise InputError(
             what="the two tapes do not meet",
             got=f"{first_tape:g} m and {second_tape:g} m from pegs {base:.2f} m apart",
@@ -189,7 +189,7 @@ def meeting(first: Spot, second: Spot, *, first_tape: float, second_tape: float,
             do="Measure both again.",
         )
     ahead = ((second[0] - first[0]) / base, (second[1] - first[1]) / base)
-    aside = math.sqrt(square) * (1.0 if side == "left" else -1.0)
+    aside = math.sqrt(max(square, 0.0)) * (1.0 if side == "left" else -1.0)
     return (
         first[0] + along * ahead[0] - aside * ahead[1],
         first[1] + along * ahead[1] + aside * ahead[0],

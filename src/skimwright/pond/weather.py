@@ -91,8 +91,8 @@ def heat_index(*, air_temperature: float, humidity: float) -> float:
         )
     t, r = (air_temperature - 273.15) * 1.8 + 32.0, 100.0 * humidity  # the printed form is in F and %
     plain = 0.5 * (t + 61.0 + (t - 68.0) * 1.2 + r * 0.094)
-    felt = 0.5 * (plain + t)
-    if felt >= 80.0:
+    felt = plain
+    if 0.5 * (plain + t) >= 80.0:  # the mean decides which form holds
         felt = (
             -42.379 + 2.04901523 * t + 10.14333127 * r - 0.22475541 * t * r - 6.83783e-3 * t * t
             - 5.481717e-2 * r * r + 1.22874e-3 * t * t * r + 8.5282e-4 * t * r * r - 1.99e-6 * t * t * r * r

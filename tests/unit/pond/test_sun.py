@@ -1,0 +1,58 @@
+"""The sun: known from the sky itself, beside the published example in tests/published/pond.csv."""
+
+import datetime
+import math
+
+import pytest
+
+from skimwright.base import InputError
+from skimwright.pond import Sun, sun_at
+
+UTC = datetime.UTC
+
+
+def at(year, month, day, hour, *, latitude, longitude=0.0):
+    when = datetime.datetime(year, month, day, tzinfo=UTC) + datetime.timedelta(hours=hour)
+    return sun_at(when, latitude=math.radians(latitude), longitude=math.radians(longitude))
+
+
+def test_at_the_solstice_it_stands_overhead_on_the_tropic():
+    highest = max(at(2024, 6, 20, hour / 60, latitude=23.436).height for hour in range(11 * 60, 13 * 60))
+    assert math.degrees(highest) == pytest.approx(90.0, abs=0.2)
+
+
+def test_at_the_equinox_it_rises_due_east_everywhere():
+    for latitude in (-50.0, 0.0, 52.0):
+        rising = min(
+            (at(2024, 3, 20, m / 60, latitude=latitude) for m in range(240, 480)), key=lambda s: abs(s.height)
+        )
+        assert math.degrees(rising.azimuth) == pytest.approx(90.0, abs=1.0)
+
+
+def test_it_stands_south_at_noon_in_the_north_and_north_in_the_south():
+    assert math.degrees(at(2027, 5, 22, 11.94, latitude=52.0).azimuth) == pytest.approx(180, abs=1.5)
+    assert abs(math.degrees(at(2027, 5, 22, 11.94, latitude=-40.0).azimuth) % 360) == pytest.approx(
+        0, abs=1.5
+    )
+
+
+def test_the_night_has_no_glare():
+    assert at(2027, 5, 22, 0.0, latitude=52.0).height < 0
+    assert not Sun(height=-0.1, azimuth=0.0).dazzles(0.0)
+
+
+@pytest.mark.parametrize(
+    "off, dazzles", [(0, True), (24, True), (26, False), (-24, True), (-26, False), (180, False)]
+)
+def test_eyes_within_25_degrees_of_a_low_sun_are_dazzled(off, dazzles):
+    sun = Sun(height=math.radians(20), azimuth=math.radians(355))
+    assert sun.dazzles(math.radians(355 + off)) is dazzles
+
+
+def test_a_high_sun_does_not_stand_in_the_way():
+    assert not Sun(height=math.radians(50), azimuth=0.0).dazzles(0.0)
+
+
+def test_a_time_without_a_zone_is_asked_for_it():
+    with pytest.raises(InputError, match="no time zone"):
+        sun_at(datetime.datetime(2027, 5, 22, 12), latitude=0.9, longitude=0.0)
