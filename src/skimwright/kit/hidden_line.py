@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -81,6 +81,7 @@ class SeenLine:
     end: Array
 
 
+@lru_cache(maxsize=512)
 def part_body(part: Part) -> Body:
     """A part as a body: slanted edges and slots as they will be cut."""
     n = len(part.outline)
@@ -118,8 +119,14 @@ def part_body(part: Part) -> Body:
 
 
 def _area_vector(points: Array) -> Array:
-    total: Array = np.cross(points, np.roll(points, -1, axis=0)).sum(axis=0)
-    return total
+    x, y, z = points.T
+    xn, yn, zn = _next(points).T
+    return np.array([y @ zn - z @ yn, z @ xn - x @ zn, x @ yn - y @ xn])
+
+
+def _next(points: Array) -> Array:
+    """Each corner's follower round the outline."""
+    return np.concatenate([points[1:], points[:1]])
 
 
 def _sides(first: Array, second: Array) -> list[Face]:
@@ -234,7 +241,7 @@ def _pane(owner: str, rings: list[Array], normal: Array) -> _Pane:
     level = normal @ rings[0].mean(axis=0)
     flat = [ring[:, :2] for ring in rings]
     starts = np.vstack(flat)
-    steps = np.vstack([np.roll(ring, -1, axis=0) - ring for ring in flat])
+    steps = np.vstack([_next(ring) - ring for ring in flat])
     plane = np.array([-normal[0], -normal[1], level]) / normal[2]
     return _Pane(owner, tuple(flat), starts, steps, plane, starts.min(axis=0), starts.max(axis=0))
 

@@ -115,7 +115,8 @@ def test_each_part_comes_to_its_place_without_going_through_another(built, kits,
     kit, book = kits["fold-62"], built["fold-62"]
     for step in book.steps:
         there = [kit.part(name) for name in book.before(step.number)]
-        for name, pull in zip(step.parts, step.pulls, strict=True):
+        slid = [(step.parts[-1], way) for way in step.slides]
+        for name, pull in [*zip(step.parts, step.pulls, strict=True), *slid]:
             part = kit.part(name)
             origin = tuple(float(v) for v in np.array(part.place.origin) + away * np.array(pull))
             coming = replace(part, place=replace(part.place, origin=origin))

@@ -20,6 +20,16 @@ def pull_of(part: Part, kit: Kit, placed: Iterable[str]) -> Pull:
 
     Each joint has a face to come off from; the mean of those directions slides along none of them.
     """
+    normals = slides_of(part, kit, placed)
+    total = np.sum(np.array(normals), axis=0) if normals else np.zeros(3)
+    length = float(np.linalg.norm(total))
+    if length < 0.3:
+        total, length = -np.array(part.place.w), 1.0
+    return _pull(total / length)
+
+
+def slides_of(part: Part, kit: Kit, placed: Iterable[str]) -> tuple[Pull, ...]:
+    """The direction away from each face it is glued to; along one of them it slides past the others."""
     parts = {other.name: other for other in kit.parts}
     others = set(placed)
     normals = [
@@ -29,11 +39,17 @@ def pull_of(part: Part, kit: Kit, placed: Iterable[str]) -> Pull:
         if mine == part.name and other in others
         for normal in _off(part, parts[other], joint)
     ]
-    total = np.sum(_distinct(normals), axis=0) if normals else np.zeros(3)
-    length = float(np.linalg.norm(total))
-    if length < 0.3:
-        total, length = -np.array(part.place.w), 1.0
-    x, y, z = (float(value) for value in np.round(total / length, 12))
+    return tuple(_pull(normal) for normal in _distinct(normals))
+
+
+def free_slides(part: Part, kit: Kit, placed: Iterable[str]) -> tuple[Pull, ...]:
+    """Those of them that lead into nothing else it is glued to."""
+    ways = slides_of(part, kit, placed)
+    return tuple(way for way in ways if all(np.dot(way, other) > -0.05 for other in ways))
+
+
+def _pull(direction: Array) -> Pull:
+    x, y, z = (float(value) for value in np.round(direction, 12))
     return x, y, z
 
 

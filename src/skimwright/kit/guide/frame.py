@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from skimwright.base.drawing import Mark, Path, Words
 from skimwright.boat import Kit
+from skimwright.kit.guide.approach import Pull
 from skimwright.kit.guide.order import base_of
 from skimwright.kit.guide.steps import GuideStep
 from skimwright.kit.guide.type import text_width
@@ -29,6 +30,7 @@ class Look:
     glue_seen: float
     part_seen: float
     joint_seen: tuple[float, ...]
+    pulls: tuple[Pull, ...] = ()  # where the new parts hover
 
     @property
     def score(self) -> float:
@@ -100,7 +102,7 @@ class Frame:
         """A short arrow for each new part: this way on."""
         found: list[Mark] = []
         for body in coming:
-            pull = np.array(dict(zip(step.parts, step.pulls, strict=True))[body.name]) * lift_of(
+            pull = np.array(dict(zip(step.parts, self.look.pulls, strict=True))[body.name]) * lift_of(
                 kit, body.name
             )
             own = [j for j in step.joints if body.name in (j.part_a, j.part_b)]

@@ -161,7 +161,7 @@ def _parts_pages(guide: Guide, words: GuideWords, setting: Setting) -> list[Draw
     """All kinds of part at one scale, with word, count, size, nicks and dots."""
     kit, sheet = guide.kit, setting.sheet()
     inner = sheet.width - 2 * MARGIN
-    y = sheet.text(MARGIN, MARGIN, words.say("parts.title"), width=inner, size=9 / sheet.scale, bold=True)
+    y = _heading(sheet, words.say("parts.title"), inner)
     for key in ("lead", "nicks", "dots", "flip"):
         y = sheet.text(MARGIN, y, words.say(f"parts.{key}"), width=inner, size=4.2)
     ordered = sorted(kit.parts, key=lambda part: (part.order, part.code, part.side))
@@ -172,7 +172,7 @@ def _parts_pages(guide: Guide, words: GuideWords, setting: Setting) -> list[Draw
     low = tail.text(MARGIN, 0.0, lost, width=inner, size=4.0, bold=True)
     room = bottom - y - 8 - low
     title = words.say("parts.title_picture", kit=kit.name)
-    scales = (0.29, 0.25, 0.21, 0.19)
+    scales = (0.29, 0.27, 0.25, 0.23, 0.21, 0.19, 0.17)
     for pages in (1, 2, 3):
         share = -(-len(kinds) // pages)
         groups = [kinds[i : i + share] for i in range(0, len(kinds), share)]
@@ -188,7 +188,8 @@ def _parts_pages(guide: Guide, words: GuideWords, setting: Setting) -> list[Draw
             break
     sheets = [sheet, *(setting.sheet() for _ in bodies[1:])]
     for page, body in zip(sheets, bodies, strict=True):
-        page.put(body.drawing(""), 0.0, y + 4 if page is sheet else MARGIN)
+        below = y if page is sheet else _heading(page, words.say("parts.title"), inner)
+        page.put(body.drawing(""), 0.0, below + 4)
     sheets[-1].put(tail.drawing(""), 0.0, bottom - low)
     return [page.drawing(title) for page in sheets]
 
@@ -215,6 +216,10 @@ def _part_rows(
         tallest = max(tallest, low - y)
         x += wide + 8
     return y + tallest
+
+
+def _heading(sheet: Sheet, text: str, inner: float) -> float:
+    return sheet.text(MARGIN, MARGIN, text, width=inner, size=9 / sheet.scale, bold=True)
 
 
 def _count(number: int, words: GuideWords) -> str:

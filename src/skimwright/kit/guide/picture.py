@@ -6,7 +6,7 @@ The eye walks round the table until the glue lines and the new part can be seen.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from skimwright.base.drawing import Drawing, Mark, Path
 from skimwright.boat import Kit
+from skimwright.kit.guide.approach import Pull
 from skimwright.kit.guide.frame import EACH_JOINT, Frame, Look, lift_of
 from skimwright.kit.guide.order import base_of
 from skimwright.kit.guide.steps import Guide, GuideStep
@@ -61,9 +62,9 @@ def step_picture(
         A word is missing.
     """
     kit = guide.kit
-    fixed, coming = _bodies(guide, step)
-    looks = _looks(kit, step, fixed, coming)
+    looks = _looks(guide, step)
     look = max(looks, key=lambda one: round(one.score, 9))  # the first of equals
+    fixed, coming = _bodies(guide, step, look.pulls)
     frame = Frame(look, coming, width=width, height=height, letter=size)
     marks: list[Mark] = []
     for body in coming:
@@ -100,7 +101,7 @@ def other_side(
     if not hidden:
         return None
     look = max(first.looks, key=lambda one: min(one.joint_seen[number] for number in hidden))
-    coming = _bodies(guide, step)[1]
+    coming = _bodies(guide, step, look.pulls)[1]
     frame = Frame(look, coming, width=width, height=height, letter=0.0)
     marks: list[Mark] = []
     for body in coming:
@@ -128,31 +129,40 @@ def joints_shown(guide: Guide, step: GuideStep, picture: StepPicture) -> tuple[f
     return tuple(map(max, zip(picture.joint_seen, look.joint_seen, strict=True)))
 
 
-def _bodies(guide: Guide, step: GuideStep) -> tuple[list[Body], list[Body]]:
+def _bodies(guide: Guide, step: GuideStep, pulls: Sequence[Pull]) -> tuple[list[Body], list[Body]]:
     kit = guide.kit
     base = base_of(kit).name
     there = [*guide.before(step.number), *(name for name in step.parts if name == base)]
     fixed = [part_body(kit.part(name)) for name in there]
     coming = [
         part_body(kit.part(name)).moved(np.array(pull) * lift_of(kit, name))
-        for name, pull in zip(step.parts, step.pulls, strict=True)
+        for name, pull in zip(step.parts, pulls, strict=True)
         if name != base
     ]
     return (fixed, coming) if coming else ([], fixed)
 
 
-def _looks(kit: Kit, step: GuideStep, fixed: list[Body], coming: list[Body]) -> list[Look]:
-    """Views in their order, up to the first from which enough is seen."""
+def _looks(guide: Guide, step: GuideStep) -> list[Look]:
+    """Views in their order, up to the first from which enough is seen; then with the part slid off otherwise."""
     looks: list[Look] = []
-    for round_about, above in VIEWS:
-        view = View(round_about=round_about, above=above, deck_down=step.deck_down)
-        looks.append(_look(kit, step, fixed, coming, view))
-        if looks[-1].score >= 3 - 1e-9:
-            break
+    base = base_of(guide.kit).name
+    for slide in (None, *step.slides):
+        pulls = tuple(
+            pull if slide is None or name == base else slide
+            for name, pull in zip(step.parts, step.pulls, strict=True)
+        )
+        fixed, coming = _bodies(guide, step, pulls)
+        for round_about, above in VIEWS:
+            view = View(round_about=round_about, above=above, deck_down=step.deck_down)
+            looks.append(_look(step, fixed, coming, view, pulls))
+            if looks[-1].score >= 3 - 1e-9:
+                return looks
     return looks
 
 
-def _look(kit: Kit, step: GuideStep, fixed: list[Body], coming: list[Body], view: View) -> Look:
+def _look(
+    step: GuideStep, fixed: list[Body], coming: list[Body], view: View, pulls: tuple[Pull, ...]
+) -> Look:
     scene = Scene([*fixed, *coming], view)
     ends = np.array([(joint.start, joint.end) for joint in step.joints]).reshape(-1, 2, 3)
     glue = scene.on_paper(ends) + np.array([0.0, 0.0, 1e-3])  # drawn on the face, not in it
@@ -160,7 +170,7 @@ def _look(kit: Kit, step: GuideStep, fixed: list[Body], coming: list[Body], view
     lengths = np.linalg.norm(glue[:, 1, :2] - glue[:, 0, :2], axis=1)
     whole = float(lengths @ shares / lengths.sum()) if len(glue) else 1.0
     parts = [scene.body_share(body.name) for body in coming] or [1.0]
-    return Look(scene, view, glue, whole, min(parts), tuple(map(float, shares)))
+    return Look(scene, view, glue, whole, min(parts), tuple(map(float, shares)), pulls)
 
 
 def _side_marks(look: Look, kit: Kit, step: GuideStep) -> list[SeenLine]:
@@ -194,7 +204,7 @@ def _side_marks(look: Look, kit: Kit, step: GuideStep) -> list[SeenLine]:
 
 def _ways(look: Look, step: GuideStep, kit: Kit) -> list[SeenLine]:
     """Dotted lines from the ends of the joints to where the new part hovers."""
-    pulls = dict(zip(step.parts, step.pulls, strict=True))
+    pulls = dict(zip(step.parts, look.pulls, strict=True))
     lines = []
     for joint in step.joints:
         mover = joint.part_a if joint.part_a in pulls and any(pulls[joint.part_a]) else joint.part_b

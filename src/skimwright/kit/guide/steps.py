@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from skimwright.boat import Joint, Kit, Part, Place
-from skimwright.kit.guide.approach import pull_of
+from skimwright.kit.guide.approach import Pull, free_slides, pull_of
 from skimwright.kit.guide.order import base_of, batches, is_outside, sub_assembly, word_of
 from skimwright.kit.hidden_line import part_body
 
@@ -60,7 +60,8 @@ class GuideStep:
     glue_length: float  # [m]
     glue_mass: float  # [kg]
     time: float  # [s]
-    pulls: tuple[tuple[float, float, float], ...]  # the way each part comes off again, boat axes
+    pulls: tuple[Pull, ...]  # the way each part comes off again, boat axes
+    slides: tuple[Pull, ...] = ()  # other ways for a part that comes alone
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -186,6 +187,7 @@ def _step(kit: Kit, batch: Sequence[Part], placed: set[str], *, rate: float, pac
         glue_length=length,
         glue_mass=length * rate,
         time=time,
+        slides=free_slides(coming[0], kit, placed | {base.name}) if len(coming) == 1 else (),
         pulls=tuple(
             (0.0, 0.0, 0.0)
             if part.name == base.name

@@ -194,7 +194,7 @@ def _names(names: Sequence[str], words: GuideWords) -> str:
     if len(codes) > 2:
         same = {word_of(code) for code in codes}
         if len(same) == 1:
-            return f"{codes[0]} – {codes[-1]}"
+            return f"{codes[0]} {words.say('say.to')} {codes[-1]}"
     return (
         f" {words.say('say.and')} ".join([", ".join(codes[:-1]), codes[-1]]) if len(codes) > 1 else codes[0]
     )
