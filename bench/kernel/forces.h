@@ -90,6 +90,13 @@ LAW load on_strip(const v8 *strip, const v8 *run, turn r, v3 pos, v3 vel, v3 spi
     return (load){f, cross((v3){p.x + d.x * at, p.y + d.y * at, p.z + d.z * at}, f)};
 }
 
+/* Depth of the deeper end of a strip, ripples at their highest. */
+LAW v8 deepest(const v8 *strip, const v8 *run, turn r, v3 pos) {
+    v8 rear = r.r31 * strip[S_AX] + r.r32 * strip[S_AY] + r.r33 * strip[S_AZ];
+    v8 rise = r.r31 * strip[S_CX] + r.r32 * strip[S_CY] + r.r33 * strip[S_CZ];
+    return pos.z + rear + most(rise * strip[S_LENGTH], all(0.0)) + size(run[R_RIPPLE_SIZE]);
+}
+
 /* The blade, in pond axes; its angle to the flow goes to *seen. */
 LAW load on_blade(const v8 *run, turn r, v3 pos, v3 vel, v3 spin, v8 vent, const struct scene *sc, v8 *seen) {
     v8 tip = run[R_ZG] - sc->blade_tip;
@@ -198,6 +205,10 @@ static void derivative(const v8 *state, v8 *rate, const v8 *run, const v8 *strip
     v8 mass = run[R_MASS] - burnt(run, time, sc);
     v3 f = {all(0.0), all(0.0), mass * sc->gravity}, k = {all(0.0), all(0.0), all(0.0)};
     for (int s = 0; s < count; s++) {
+        if (!anywhere(above(deepest(strips + s * PER_STRIP, run, r, pos), all(0.0)))) {
+            seen[s] = all(0.0); /* dry in all eight runs */
+            continue;
+        }
         load water = on_strip(strips + s * PER_STRIP, run, r, pos, vel, spin, time, sc, seen + s);
         f = plus(f, water.force), k = plus(k, water.moment);
     }

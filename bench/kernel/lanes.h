@@ -25,6 +25,7 @@ LAW v8 all(double x) { return (v8){x, x, x, x, x, x, x, x}; }
 typedef __mmask8 flags;
 LAW flags above(v8 a, v8 b) { return _mm512_cmp_pd_mask((__m512d)a, (__m512d)b, _CMP_GT_OQ); }
 LAW v8 pick(flags m, v8 yes, v8 no) { return (v8)_mm512_mask_blend_pd(m, (__m512d)no, (__m512d)yes); }
+LAW int anywhere(flags m) { return m != 0; }
 LAW v8 root(v8 x) { return (v8)_mm512_sqrt_pd((__m512d)x); }
 LAW v8 size(v8 x) { return (v8)_mm512_abs_pd((__m512d)x); }
 LAW v8 whole(v8 x) { return (v8)_mm512_roundscale_pd((__m512d)x, _MM_FROUND_TO_NEG_INF | _MM_FROUND_NO_EXC); }
@@ -35,6 +36,11 @@ LAW v8 gather(const double *table, v8 at) { return (v8)_mm512_i64gather_pd((__m5
 typedef i8 flags;
 LAW flags above(v8 a, v8 b) { return a > b; }
 LAW v8 pick(flags m, v8 yes, v8 no) { return (v8)((m & (i8)yes) | (~m & (i8)no)); }
+LAW int anywhere(flags m) {
+    long long any = 0;
+    for (int l = 0; l < WIDTH; l++) any |= m[l];
+    return any != 0;
+}
 #define EACH(type, given, what) ({ type out_; for (int l = 0; l < WIDTH; l++) out_[l] = what((given)[l]); out_; })
 LAW v8 root(v8 x) { return EACH(v8, x, __builtin_sqrt); }
 LAW v8 size(v8 x) { return EACH(v8, x, __builtin_fabs); }

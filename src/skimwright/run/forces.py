@@ -18,6 +18,7 @@ from numba import njit
 
 from skimwright.run.lanes import (
     FAST,
+    anywhere,
     arctan,
     fabs,
     floor,
@@ -248,6 +249,15 @@ def _strip(s, strips, run, rot, pos, vel, spin, time, scene):
 
 
 @law
+def _deepest(s, strips, run, rot, pos):
+    """Depth of the deeper end of a strip, ripples at their highest."""
+    o = s * PER_STRIP
+    rear = rot[6] * load(strips, o + AX) + rot[7] * load(strips, o + AY) + rot[8] * load(strips, o + AZ)
+    rise = rot[6] * load(strips, o + CX) + rot[7] * load(strips, o + CY) + rot[8] * load(strips, o + CZ)
+    return pos[2] + rear + most(rise * load(strips, o + LENGTH), 0.0) + fabs(load(run, RIPPLE))
+
+
+@law
 def _blade(run, rot, pos, vel, spin, vent, scene):
     """Force (pond axes), moment (pond axes) of the blade, and its angle to the flow."""
     r11, r12, r13, r21, r22, r23, r31, r32, r33 = rot
@@ -412,6 +422,9 @@ def derivative(state, rate, run, strips, count, time_row, vent_row, seen, scene)
     zero = time * 0.0
     fx, fy, fz, kx, ky, kz = zero, zero, mass * scene.gravity, zero, zero, zero
     for s in range(count):
+        if not anywhere(_deepest(s, strips, run, rot, pos) > 0.0):
+            store(seen, s, zero)  # dry in all eight runs
+            continue
         a, b, c, d, e, f, up = _strip(s, strips, run, rot, pos, vel, spin, time, scene)
         fx, fy, fz, kx, ky, kz = fx + a, fy + b, fz + c, kx + d, ky + e, kz + f
         store(seen, s, up)

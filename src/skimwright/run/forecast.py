@@ -25,8 +25,8 @@ Array = NDArray[np.float64]
 
 RUNS = 1000
 SEED = 30480
-PIECE = 32  # runs one core takes at a time
-CHUNK = 128  # runs between two looks at progress and stop
+PIECE = 64  # runs one core takes at a time
+CHUNK = 512  # runs between two looks at progress and stop
 RECORDED = 120  # runs whose path is kept
 LINES = 1000
 PERIOD = 0.05  # between lines of a kept path [s]

@@ -184,6 +184,19 @@ def pick(typingctx: Any, condition: Any, yes: Any, no: Any) -> Any:
 
 
 @intrinsic
+def anywhere(typingctx: Any, condition: Any) -> Any:
+    """Whether the condition holds in any lane."""
+
+    def codegen(context: Any, builder: Any, sig: Any, args: Any) -> Any:
+        if condition != flags_type:
+            return args[0]
+        bits = builder.bitcast(args[0], ir.IntType(WIDTH))
+        return builder.icmp_unsigned("!=", bits, ir.Constant(ir.IntType(WIDTH), 0))
+
+    return types.boolean(condition), codegen
+
+
+@intrinsic
 def load(typingctx: Any, array: Any, row: Any) -> Any:
     """The eight values of one row of a C-ordered float array (rows, 8)."""
 
