@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import re
 import signal
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -21,7 +22,7 @@ LENGTH = quantity("length", "mm", low=0, high=100)
 
 def size_mm(given: str, where: Where) -> tuple[float, float]:
     """Reads ``841x594``: long side first, whichever way it was typed.  [m]"""
-    words = given.casefold().replace("×", "x").split("x")
+    words = re.split(r"[xX×]", given)
     if len(words) != 2:
         raise InputError(
             what="not a size",

@@ -57,13 +57,14 @@ def write_sheets(
     from skimwright import desk
 
     files = ask.files
+    cut = desk.cutter_sheets(layout, bed=bed)  # refuses an absurd bed before anything is written
     kept = json.dumps(desk.layout_as_data(layout), ensure_ascii=False, indent=1)
     made = [files.write(folder / "sheets.json", kept + "\n")]
     drawings = [template.drawing for template in desk.templates(layout)]
     made.append(files.write(folder / "sheets.pdf", files.as_pdf(drawings, language="en", title=layout.title)))
     for number, drawing in enumerate(drawings, start=1):
         made.append(files.write(folder / f"sheet-{number}.svg", files.as_svg(drawing)))
-    for sheet in desk.cutter_sheets(layout, bed=bed):
+    for sheet in cut:
         name = file_name(sheet.name)
         made.append(files.write(folder / "cutter" / f"{name}.svg", files.as_cutter_svg(sheet)))
         unit = "" if dxf == "r2010" else "-mm"  # the old form cannot say its unit inside
