@@ -422,8 +422,11 @@ def derivative(state, rate, run, strips, count, time_row, vent_row, seen, scene)
     zero = time * 0.0
     fx, fy, fz, kx, ky, kz = zero, zero, mass * scene.gravity, zero, zero, zero
     for s in range(count):
-        if not anywhere(_deepest(s, strips, run, rot, pos) > 0.0):
-            store(seen, s, zero)  # dry in all eight runs
+        wet = pick(
+            _deepest(s, strips, run, rot, pos) <= 0.0, 0.0, 1.0
+        )  # not a number counts as wet: it must be seen
+        if not anywhere(wet > 0.0):
+            store(seen, s, zero)
             continue
         a, b, c, d, e, f, up = _strip(s, strips, run, rot, pos, vel, spin, time, scene)
         fx, fy, fz, kx, ky, kz = fx + a, fy + b, fz + c, kx + d, ky + e, kz + f
