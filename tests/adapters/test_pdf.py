@@ -6,6 +6,8 @@ import io
 import itertools
 import json
 import math
+import time
+import tomllib
 from pathlib import Path as FilePath
 
 import pdfplumber
@@ -14,7 +16,9 @@ import pytest
 
 from skimwright import app
 from skimwright.base.drawing import Dot, Drawing, Path, Words, line, shape
-from skimwright.paper import pdf
+from skimwright.base.page import Columns, Heading, Link, Notice, Page, Picture, Table, Text
+from skimwright.kit import guide
+from skimwright.paper import page_pdf, pdf
 
 MM = 72 / 25.4  # points
 KIT = str(FilePath(app.__file__).parent / "demo_season" / "kits" / "fold-62.toml")
@@ -114,6 +118,52 @@ def test_a_document_without_a_page_is_refused() -> None:
         pdf([], title="T")
 
 
+# ---------------------------------------------------------------- pages that flow
+
+
+def bar_page(*, long: float, wide: float) -> Page:
+    """A page with one straight line of a length in a picture of a width."""
+    drawing = Drawing(width=wide, height=20, marks=(line((5, 10), (5 + long, 10)),), title="Bar")
+    rows = (("length", "620"), ("a [link] & #all", Link(text="Gravel", to="gravel.html")))
+    return Page(
+        title="Boat *07*",
+        over="Rush",
+        foot="edition acab63",
+        blocks=(
+            Heading(text="Numbers"),
+            Text(text="A $sentence$."),
+            Notice(state="stop", text="Do not run it."),
+            Table(head=("what", "mm"), rows=rows, numbers=(1,), caption="Measured"),
+            Picture(drawing=drawing, caption="Under"),
+            Columns(stacks=((Text(text="Left."),), (Text(text="Right.", small=True),))),
+        ),
+    )
+
+
+def test_every_word_of_a_page_is_printed_and_its_foot_stands_below() -> None:
+    with read(page_pdf([bar_page(long=100, wide=120)] * 2, title="T", paper="letter")) as book:
+        assert len(book.pages) == 2
+        page = book.pages[1]
+        text = page.extract_text()
+    assert float(page.width) / MM == pytest.approx(215.9, abs=0.01)
+    for said in ("Boat *07*", "Rush", "Numbers", "A $sentence$.", "STOP. Do not run it.", "Measured", "620"):
+        assert said in text
+    for said in ("a [link] & #all", "Gravel", "Under", "Left.", "Right.", "edition acab63", "2 / 2"):
+        assert said in text
+
+
+@pytest.mark.parametrize("wide, long", [(120.0, 100.0), (364.0, 50.0)])
+def test_a_picture_keeps_its_size_if_the_page_is_wide_enough(wide: float, long: float) -> None:
+    with read(page_pdf([bar_page(long=100, wide=wide)], title="T")) as book:
+        lengths = [math.dist(*ends(thing, None)) for thing in book.pages[0].lines if len(thing["pts"]) == 2]
+    assert min(abs(length - long) for length in lengths) < 0.01  # 364 mm has to become 182 mm
+
+
+def test_a_flowing_document_without_a_page_is_refused() -> None:
+    with pytest.raises(ValueError, match="needs a page"):
+        page_pdf([], title="T")
+
+
 # ---------------------------------------------------------------- the guide
 
 
@@ -172,6 +222,16 @@ def test_the_guide_is_the_same_bytes_each_time(written, tmp_path) -> None:
     out = tmp_path / "again.pdf"
     assert app.run(["guide", KIT, "--out", str(out), "--plain"]) == 0
     assert out.read_bytes() == written[1]
+
+
+def test_the_guide_of_a_kit_takes_less_than_two_seconds(kits) -> None:
+    words = tomllib.loads((FilePath(app.__file__).parent / "kit" / "words" / "en.toml").read_text("utf8"))
+    language = guide.GuideWords(table=words, first=words)
+    began = time.process_time()
+    pages = guide.guide_pages(guide.build_guide(kits["fold-74"]), language)
+    raw = pdf(pages, title="Guide")
+    assert time.process_time() - began < 2.0  # of a processor; 0.8 s when nothing else runs
+    assert len(raw) < 400_000
 
 
 def test_letter_paper_and_one_lost_part(tmp_path, capsys) -> None:

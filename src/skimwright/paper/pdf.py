@@ -16,13 +16,12 @@ FONTS = FilePath(__file__).parent / "fonts"
 WIDE = 1000.0  # of the box that holds a line of words [mm]
 
 HEAD = f"""
-#set text(font: "{FACE}", fallback: false, top-edge: "baseline", bottom-edge: "baseline", hyphenate: false)
-#set par(spacing: 0pt, leading: 0pt)
-#set page(margin: 0pt)
+#set text(font: "{FACE}", fallback: false, hyphenate: false)
 #let W(x, y, s, f, w, a, t, turn) = {{
   let shift = if a == left {{ 0mm }} else if a == right {{ {WIDE:g}mm }} else {{ {WIDE / 2:g}mm }}
   place(top + left, dx: x, dy: y, rotate(turn, origin: top + left,  // about the anchor, however wide the page
-    move(dx: -shift, box(width: {WIDE:g}mm, align(a, text(size: s, fill: f, weight: w, t))))))
+    move(dx: -shift, box(width: {WIDE:g}mm, align(a, par(leading: 0pt, spacing: 0pt,
+      text(size: s, fill: f, weight: w, top-edge: "baseline", bottom-edge: "baseline", t)))))))
 }}
 #let M(..p) = curve.move(p.pos())
 #let L(..p) = curve.line(p.pos())
@@ -59,17 +58,24 @@ def pdf(drawings: Sequence[Drawing], *, title: str, timestamp: int = 0, language
     >>> pdf([Drawing(width=100, height=50, marks=(line((0, 0), (10, 5)),), title="A line")], title="One")[:5]
     b'%PDF-'
     """
-    import typst  # 80 MB of library, and most commands print nothing
-
     if not drawings:
         raise ValueError("a document needs a page")
+    source = "#set page(margin: 0pt)\n#set par(spacing: 0pt)\n" + "\n".join(
+        _page(drawing) for drawing in drawings
+    )
+    return compiled(source, title=title, timestamp=timestamp, language=language)
+
+
+def compiled(source: str, *, title: str, timestamp: int, language: str) -> bytes:
+    """The PDF of a typesetter's text in which drawings and our own words stand."""
+    import typst  # 80 MB of library, and most commands print nothing
+
     date = datetime.datetime.fromtimestamp(timestamp, datetime.UTC)
     day = f"datetime(year: {date.year}, month: {date.month}, day: {date.day})" if timestamp else "none"
-    setting = f"#set document(title: {_text(title)}, date: {day})\n#set text(lang: {_text(language)})\n"
-    pages = "\n".join(_page(drawing) for drawing in drawings)
+    setting = f"#set document(title: {quoted(title)}, date: {day})\n#set text(lang: {quoted(language)})\n"
     compile_pages: Any = typst.compile  # its hints want the fonts as bytes because the text is
     made: bytes = compile_pages(
-        (HEAD + setting + pages).encode(),
+        (HEAD + setting + source).encode(),
         format="pdf",
         font_paths=[str(FONTS)],
         ignore_system_fonts=True,
@@ -79,9 +85,13 @@ def pdf(drawings: Sequence[Drawing], *, title: str, timestamp: int = 0, language
 
 
 def _page(drawing: Drawing) -> str:
+    return f"#page(width: {drawing.width:.4f}mm, height: {drawing.height:.4f}mm)[\n{drawn(drawing)}\n]"
+
+
+def drawn(drawing: Drawing) -> str:
+    """Its marks, placed from the top left corner of whatever box they stand in."""
     marks = [piece for key, same in groupby(drawing.marks, key=_style) for piece in _run(list(same), key)]
-    body = "\n".join(marks)
-    return f"#page(width: {drawing.width:.4f}mm, height: {drawing.height:.4f}mm)[\n{body}\n]"
+    return "\n".join(marks)
 
 
 def _style(mark: Mark) -> object:
@@ -107,7 +117,7 @@ def _mark(mark: Mark) -> str:
         weight = '"bold"' if mark.bold else '"regular"'
         return (
             f"#W({x:.4f}mm, {y:.4f}mm, {mark.size:.4f}mm, {_ink(mark.ink)}, {weight}, {side}, "
-            f"{_text(mark.text)}, {mark.turn:.4f}deg)"
+            f"{quoted(mark.text)}, {mark.turn:.4f}deg)"
         )
     fill = _ink(mark.fill, mark.opacity if isinstance(mark, Path) else 1.0) if mark.fill else "none"
     if isinstance(mark, Dot):
@@ -144,5 +154,6 @@ def _ink(ink: str, opacity: float = 1.0) -> str:
     return colour if opacity == 1.0 else f"{colour}.transparentize({(1 - opacity) * 100:.0f}%)"
 
 
-def _text(text: str) -> str:
+def quoted(text: str) -> str:
+    """Any words as words, whatever signs are in them."""
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'

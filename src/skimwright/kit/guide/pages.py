@@ -386,7 +386,7 @@ def _needed(
             spot += broad + 4
         y = low + high + 2.0
     tools = [f"tools.{name}" for name in _tools(step)]
-    return sheet.text(x, y, ", ".join(words.say(tool) for tool in tools), width=wide, size=3.6)
+    return sheet.text(x, y, "  ·  ".join(words.say(tool) for tool in tools), width=wide, size=3.6)
 
 
 def _tools(step: GuideStep) -> list[str]:

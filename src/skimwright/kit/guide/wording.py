@@ -95,6 +95,8 @@ def step_words(guide: Guide, step: GuideStep, words: GuideWords) -> StepWords:
         lines.append(words.say("say.turn_down" if step.deck_down else "say.turn_up"))
     if base in step.parts:
         lines += words.lines("do.base.do", **fields)
+        if any(slot.depth < kit.part(base).thickness - 1e-9 for slot in kit.part(base).slots):
+            lines.insert(-1, words.say("say.groove"))
     if coming:
         lines += _find_lines(kit, coming, words, deck_down=step.deck_down)
         if step.marks:
