@@ -14,13 +14,14 @@ from skimwright.course.area import (
     people_posts,
 )
 from skimwright.course.compare import Heading, compare_headings
-from skimwright.course.paths import STEP, Fleet, Runner, fleet_paths, model_headings
+from skimwright.course.paths import BATCH, STEP, Fleet, Runner, fleet_paths, model_headings
 from skimwright.course.reach import LoggedRun, Reach, Tail, reach_of, runs_for_share, stated_reach, tail_of
 from skimwright.course.touch import HEATS, touching
 
 __all__ = [
     "ABEAM",
     "AHEAD",
+    "BATCH",
     "BEHIND",
     "ENOUGH_LOGGED",
     "HEATS",

@@ -19,6 +19,16 @@ from skimwright.desk.forecast_boat import (
     question_for_kit,
 )
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
+from skimwright.desk.hold import holds_text, moment, read_holds
+from skimwright.desk.limits import (
+    LimitsCard,
+    SiteLimits,
+    Steadiness,
+    limits_card,
+    limits_page,
+    read_site_limits,
+    steadiness,
+)
 from skimwright.desk.lots import Entries, Lots, RaceEntry, Step, draw_entries, read_entries
 from skimwright.desk.order import (
     boats_of_season,
@@ -27,6 +37,7 @@ from skimwright.desk.order import (
     prices_from_table,
     read_prices,
 )
+from skimwright.desk.permit import permission_sheets, read_grants, sheet_page
 from skimwright.desk.points import DayPoints, GroupPoints, day_points, read_points_table
 from skimwright.desk.pond_map import PondMap, pond_as_geojson, read_geojson, read_pond
 from skimwright.desk.results import read_results
@@ -90,6 +101,7 @@ __all__ = [
     "GuideAsk",
     "Kit",
     "Layout",
+    "LimitsCard",
     "Look",
     "Lots",
     "MadeGuide",
@@ -108,6 +120,8 @@ __all__ = [
     "SeasonTables",
     "Shape",
     "Site",
+    "SiteLimits",
+    "Steadiness",
     "Step",
     "StripPacker",
     "Template",
@@ -134,14 +148,19 @@ __all__ = [
     "float_kit",
     "forecast",
     "forecast_boat",
+    "holds_text",
     "lay_course",
     "lay_out",
     "layout_as_data",
+    "limits_card",
+    "limits_page",
     "make_guide",
+    "moment",
     "order_for",
     "order_page",
     "page_name",
     "part_templates",
+    "permission_sheets",
     "pictures_of",
     "plan_course",
     "points_tables",
@@ -154,6 +173,8 @@ __all__ = [
     "read_device",
     "read_entries",
     "read_geojson",
+    "read_grants",
+    "read_holds",
     "read_kit",
     "read_logged_runs",
     "read_points_table",
@@ -162,14 +183,17 @@ __all__ = [
     "read_recording",
     "read_results",
     "read_season",
+    "read_site_limits",
     "refuse_other_edition",
     "saved_layout",
     "season_page",
     "share",
+    "sheet_page",
     "sideways",
     "sideways_span",
     "sources_of_forecast",
     "span",
+    "steadiness",
     "step_data",
     "stopped_page",
     "templates",

@@ -1,0 +1,83 @@
+"""``skimwright hold``: go, hold or stop, and who said so."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from skimwright.base import MissingError, Where
+from skimwright.cli.table import table
+from skimwright.cli.verb import Answer, Ask, Option, Verb
+
+if TYPE_CHECKING:
+    from skimwright.pond import Event
+
+
+def answer(ask: Ask) -> Answer:
+    """The state now; with a word and a job, an event more."""
+    from skimwright import desk
+    from skimwright.pond import read_event, state_at
+
+    path = ask.files.season_folder(ask.season_chosen) / "holds.csv"
+    events: tuple[Event, ...] = desk.read_holds(ask.files.grid(path)) if ask.files.is_file(path) else ()
+    now = desk.moment(ask.given["at"] or ask.files.now(), Where(field="--at"))
+    word = ask.given["what"]
+    files = []
+    if word:
+        if word.strip().casefold() == "open":
+            _require_limits(ask)
+        event = read_event(at=now, who=ask.given["who"] or "", what=word, why=ask.given["why"] or "")
+        events = (*events, event)
+        state_at(
+            events, max(e.at for e in events)
+        )  # a clear that clears nothing is refused before it is written
+        files.append(str(ask.files.write(path, desk.holds_text(events))))
+    state = state_at(events, now)
+    rows = [[f"{e.at:%d %b %H:%M:%S}", e.what, e.who, e.why] for e in events[-8:]]
+    log = ["", table(["at", "what", "who", "why"], rows)] if rows else []
+    text = "\n".join([f"{state.word.upper()}  {state.says}", *log])
+    data: dict[str, Any] = {
+        "at": now.isoformat(timespec="seconds"),
+        "word": state.word,
+        "says": state.says,
+        "holds": [
+            {"who": e.who, "at": e.at.isoformat(timespec="seconds"), "why": e.why} for e in state.holds
+        ],
+        "not_before": state.not_before.isoformat(timespec="seconds") if state.not_before else None,
+        "events": [
+            {"at": e.at.isoformat(timespec="seconds"), "who": e.who, "what": e.what, "why": e.why}
+            for e in events
+        ],
+        "files": files,
+    }
+    return Answer(data=data, text=text, plain=f"{state.word}: {state.says}")
+
+
+def _require_limits(ask: Ask) -> None:
+    """Nobody opens the water on a day without limits."""
+    from skimwright import desk
+
+    path = ask.files.season_folder(ask.season_chosen) / "limits.toml"
+    if not ask.files.is_file(path):
+        raise MissingError(
+            what="this season has no limits.toml, so the water cannot be opened",
+            allowed="limits.toml with [wind], [heat], [water] and [people]",
+            do="Write the site's limits down first.",
+        )
+    desk.read_site_limits(ask.files.table(path))
+
+
+VERB = Verb(
+    name="hold",
+    does="go, hold or stop: who said so, and what must clear",
+    tells="WHAT is open, hold, clear, thunder, misfire or stop; without it the state is told. Everybody clears their "
+    "own hold: two holds, both must clear. Thunder holds for 30 minutes from the last one, a misfire for 60 seconds. "
+    "The log stands in holds.csv; nothing is taken out of it.",
+    options=(
+        Option(flag="WHAT", does="what happened"),
+        Option(flag="--who", value="JOB", does="who says it, such as boat crew; no surname is needed"),
+        Option(flag="--why", value="WORDS", does="why"),
+        Option(flag="--at", value="TIME", does="when, such as 2027-05-22T14:31:00+01:00; now unless given"),
+    ),
+    example='hold thunder --who "safety officer"',
+    answer=answer,
+)

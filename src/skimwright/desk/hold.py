@@ -1,0 +1,73 @@
+"""The log of holds: who said what and when, a line each, nothing ever taken out."""
+
+from __future__ import annotations
+
+import contextlib
+import csv
+import datetime
+import io
+from collections.abc import Sequence
+
+from skimwright.base import InputError, Where
+from skimwright.pond import Event, read_event
+
+COLUMNS = ("at", "who", "what", "why")
+
+
+def read_holds(grid: Sequence[Sequence[str]], *, file: str = "holds.csv") -> tuple[Event, ...]:
+    """Events from the rows of ``holds.csv``.
+
+    Raises
+    ------
+    InputError
+        A row cannot be read; a log with a hole in it lets nothing run.
+    """
+    rows = [(number, row) for number, row in enumerate(grid, 1) if any(cell.strip() for cell in row)]
+    if not rows:
+        return ()
+    if tuple(cell.strip().casefold() for cell in rows[0][1]) != COLUMNS:
+        raise InputError(
+            what="the heading row is not that of a log of holds", allowed=",".join(COLUMNS), do="Put it back.",
+            where=Where(file=file, row=1),
+        )  # fmt: skip
+    found = []
+    for number, row in rows[1:]:
+        cells = [cell.strip() for cell in row] + [""] * 4
+        try:
+            found.append(
+                read_event(at=moment(cells[0], Where(field="at")), who=cells[1], what=cells[2], why=cells[3])
+            )
+        except InputError as error:
+            raise error.at(Where(file=file, row=number)) from error
+    return tuple(found)
+
+
+def holds_text(events: Sequence[Event]) -> str:
+    """The log as a file."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    writer.writerows((e.at.isoformat(timespec="seconds"), e.who, e.what, e.why) for e in events)
+    return out.getvalue()
+
+
+def moment(said: str, where: Where) -> datetime.datetime:
+    """A moment with its difference from UTC.
+
+    Raises
+    ------
+    InputError
+        It is no such moment.
+    """
+    found: datetime.datetime | None = None
+    with contextlib.suppress(ValueError):
+        found = datetime.datetime.fromisoformat(said)
+    if found is None or found.tzinfo is None:
+        raise InputError(
+            what="not a moment",
+            got=f'"{said}"',
+            allowed="a day and time with its difference from UTC, such as 2027-05-22T14:31:00+01:00",
+            do="Write it so.",
+            where=where,
+        )
+    return found
