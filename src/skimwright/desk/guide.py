@@ -84,8 +84,25 @@ def make_guide(kit: Kit, ask: GuideAsk, *, languages: Mapping[str, Mapping[str, 
         words=words,
         pages=pages,
         reading_grade=grade,
-        findings=tuple(_findings(words, grade, group, language)),
+        findings=(*_without_joints(kit), *_findings(words, grade, group, language)),
     )
+
+
+def _without_joints(kit: Kit) -> list[Finding]:
+    glued = {name for joint in kit.joints for name in (joint.part_a, joint.part_b)}
+    loose = [part.name for part in kit.parts if part.name not in glued]
+    if not loose:
+        return []
+    return [
+        Finding(
+            code="no-joint",
+            severity="warning",
+            what=f"No joint is drawn for {', '.join(loose)}.",
+            why="The guide keeps the order of the drawing there and shows no glue line.",
+            do="Look through the steps before you hand it out; write the parts in building order in the kit file.",
+            where=kit.name,
+        )
+    ]
 
 
 def _findings(

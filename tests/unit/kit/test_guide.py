@@ -135,7 +135,11 @@ def test_a_boat_of_own_parts_has_a_guide_too(words) -> None:
     book = guide.build_guide(kit)
     placed = sorted(name for step in book.steps for name in step.parts)
     assert placed == ["BOTTOM", "BOW", "LID", "PORT", "STARBOARD", "STERN"]
+    assert [len(step.parts) for step in book.steps] == [
+        1
+    ] * 6  # nothing says that two of them belong together
     assert book.steps[-1].show_me
+    assert "mark" not in " ".join(guide.step_words(book, book.steps[0], words).lines)  # it has no sides
     assert len(guide.guide_pages(book, words)) >= 4
 
 

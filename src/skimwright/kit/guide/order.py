@@ -47,12 +47,15 @@ def batches(kit: Kit) -> Iterator[tuple[Part, ...]]:
     together: list[Part] = []
     for part in _in_order(kit, base):
         alike = [other for other in together if other.name != base.name]
-        if alike and not (
+        touches = {other.name for other in together if frozenset((other.name, part.name)) in joined}
+        first_on_base = not alike and base.name in touches
+        like_the_others = bool(alike) and (
             len(alike) < ALIKE
             and _same_action(part, alike[0], base)
-            and not any(frozenset((other.name, part.name)) in joined for other in alike)
+            and touches <= {base.name}
             and np.dot(pull_of(part, kit, placed), pull_of(alike[0], kit, placed)) > SAME_WAY
-        ):
+        )
+        if together and not (first_on_base or like_the_others):
             yield tuple(together)
             placed |= {other.name for other in together}
             together = []

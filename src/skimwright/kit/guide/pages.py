@@ -172,7 +172,7 @@ def _parts_pages(guide: Guide, words: GuideWords, setting: Setting) -> list[Draw
     low = tail.text(MARGIN, 0.0, lost, width=inner, size=4.0, bold=True)
     room = bottom - y - 8 - low
     title = words.say("parts.title_picture", kit=kit.name)
-    scales = (0.29, 0.27, 0.25, 0.23, 0.21, 0.19, 0.17)
+    scales = (0.29, 0.27, 0.25, 0.23, 0.21, 0.19, 0.17, 0.15)
     for pages in (1, 2, 3):
         share = -(-len(kinds) // pages)
         groups = [kinds[i : i + share] for i in range(0, len(kinds), share)]

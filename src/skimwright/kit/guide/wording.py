@@ -96,7 +96,9 @@ def step_words(guide: Guide, step: GuideStep, words: GuideWords) -> StepWords:
     if base in step.parts:
         lines += words.lines("do.base.do", **fields)
         if any(slot.depth < kit.part(base).thickness - 1e-9 for slot in kit.part(base).slots):
-            lines.insert(-1, words.say("say.groove"))
+            lines.append(words.say("say.groove"))
+        if any(part.side != "middle" for part in kit.parts):
+            lines.append(words.say("say.side_marks"))
     if coming:
         lines += _find_lines(kit, coming, words, deck_down=step.deck_down)
         if step.marks:
