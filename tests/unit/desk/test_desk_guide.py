@@ -25,6 +25,7 @@ def test_a_guide_that_reads_too_hard_is_said_not_hidden(kits, english) -> None:
     hard["say"]["dry"] = (
         "Investigate preliminary dimensional compatibility, establishing satisfactory correspondence."
     )
+    hard["say"]["fix_adult"] = hard["say"]["dry"]
     made = desk.make_guide(kits["fold-62"], desk.GuideAsk(group="Cress"), languages={"en": hard})
     assert made.reading_grade > 3
     (finding,) = made.findings
