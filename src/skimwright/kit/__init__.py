@@ -3,7 +3,7 @@
 from skimwright.kit import guide
 from skimwright.kit.bags import Bag, WeighedSheets, bag, check_bag, weigh_sheets, with_board
 from skimwright.kit.bags_page import BagFor, bag_page
-from skimwright.kit.cutting import CutLine, CutSheet, cut_sheet, hand_order, split_for_bed
+from skimwright.kit.cutting import CutLine, CutSheet, CutWord, cut_sheet, hand_order, split_for_bed
 from skimwright.kit.cutting_page import cutting_pages
 from skimwright.kit.least_sheets import LeastSheets, least_sheets
 from skimwright.kit.nest_search import NestProgress
@@ -43,6 +43,7 @@ __all__ = [
     "BoardSheet",
     "CutLine",
     "CutSheet",
+    "CutWord",
     "Laid",
     "LeastSheets",
     "Nest",

@@ -18,10 +18,12 @@ import shapely
 from skimwright.base import InputError
 from skimwright.kit.parts_on_board import Array, BoardSheet
 from skimwright.kit.templates import MM, Laid, inward_of
+from skimwright.kit.templates_drawing import free_spot
 
 Layer = Literal["CUT", "SCORE", "MARK"]  # right through, part of the way, a pen's line
 Point2 = tuple[float, float]
 SQUARE = 100.0  # side of the square that shows the file kept its scale [mm]
+WORD_WIDE = 0.62  # of a letter, over its size [-]
 SMALLEST_BED = 120.0  # a bed must hold that square [mm]
 
 
@@ -173,12 +175,26 @@ def _slant_marks(one: Laid) -> list[CutLine]:
 
 
 def _word(one: Laid) -> CutWord:
-    text = f"{one.blank.name} {one.blank.edition}"
-    point = shapely.maximum_inscribed_circle(one.shape, 1.0).coords[0]
-    return CutWord(
-        text=text,
-        at=(round(point[0] - 0.3 * 3.0 * len(text), 3), round(point[1] - 1.5, 3)),
-        size=3.0,
+    """Part and edition, level or upright, clear of every line of the part."""
+    text, free = f"{one.blank.name} {one.blank.edition}", one.shape.buffer(-1.0)
+    for groove in one.blank.grooves:
+        free = free.difference(shapely.Polygon(one.points(groove.outline)).buffer(1.0))
+    for size in (4.0, 3.0, 2.0):
+        wide = WORD_WIDE * size * len(text)
+        for turn, box in ((0.0, (wide, size)), (90.0, (size, wide))):
+            if spot := free_spot(free, *box, near=free.centroid):
+                x, y = spot
+                at = (x - wide / 2, y - size * 0.35) if turn == 0 else (x + size * 0.35, y - wide / 2)
+                return CutWord(text=text, at=(round(at[0], 3), round(at[1], 3)), size=size, turn=turn)
+    x, y = one.shape.representative_point().coords[0]
+    return CutWord(text=text, at=(round(x, 3), round(y, 3)), size=2.0)
+
+
+def _word_box(word: CutWord) -> shapely.Geometry:
+    """About the room a word takes, on the wide side."""
+    box = shapely.box(0, -0.25 * word.size, WORD_WIDE * word.size * len(word.text), 0.85 * word.size)
+    return shapely.affinity.translate(
+        shapely.affinity.rotate(box, word.turn, origin=(0, 0)), word.at[0], word.at[1]
     )
 
 
@@ -242,10 +258,11 @@ def split_for_bed(sheet: CutSheet, *, width: float, height: float) -> tuple[CutS
             inside = _inside(lines, x, y, width, height)
             if inside:
                 name = f"{sheet.name}, piece {chr(65 + row)}{column + 1}"
+                bed = shapely.box(x, y, x + width, y + height)
                 here = tuple(
                     replace(word, at=(word.at[0] - x, word.at[1] - y))
                     for word in words
-                    if 0 <= word.at[0] - x < width and 0 <= word.at[1] - y < height
+                    if bed.covers(_word_box(word))
                 )
                 piece = CutSheet(name=name, width=width, height=height, lines=inside, words=here)
                 pieces.append(_with_square(piece))

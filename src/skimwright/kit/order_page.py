@@ -19,7 +19,7 @@ def order_page(order: Order, *, title: str, foot: str = "", paper: Paper = "a4")
     wide = sheet.width - 2 * MARGIN
     y = sheet.text(MARGIN, MARGIN, title, width=wide, size=7, bold=True) + 1
     y = sheet.text(MARGIN, y, f"For {order.boats} boats.", width=wide, size=4.4) + 4
-    ends = {"need": 92.0, "spare": 112.0, "order": 136.0, "price": 158.0, "cost": wide}
+    ends = {"need": 92.0, "spare": 108.0, "order": 136.0, "price": 156.0, "cost": wide}
     for head, x in ends.items():
         said = f"cost {order.currency}".strip() if head == "cost" else head
         sheet.word(MARGIN + x, y + 3, said, size=3.6, anchor="end")
@@ -54,7 +54,10 @@ def _row(sheet: Sheet, line: OrderLine, y: float, wide: float, ends: dict[str, f
         ("need", f"{line.need:g}"),
         ("spare", f"{line.spare:g}"),
         ("order", f"{line.order:g} {line.unit}"),
-        ("price", "" if line.price is None else f"{line.price:g}"),
+        (
+            "price",
+            "" if line.price is None else f"{line.price:.2f}" if line.price >= 0.1 else f"{line.price:g}",
+        ),
         ("cost", "no price" if line.cost is None else f"{line.cost:.2f}"),
     ):
         sheet.word(MARGIN + ends[head], base, text, size=4.2, bold=head == "order", anchor="end")

@@ -7,7 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from skimwright.desk import CutLine, CutSheet
+    from skimwright.desk import CutLine, CutSheet, CutWord
 
 Dxf = Literal["r2010", "r12"]
 ORDER = ("MARK", "SCORE", "CUT")  # the pen first, right through last
@@ -50,11 +50,15 @@ def _svg_path(line: CutLine, height: float) -> str:
 
 
 def _svg_words(sheet: CutSheet) -> str:
-    colour = COLOURS["MARK"][0]
-    return "".join(
-        f'<text x="{word.at[0]:.3f}" y="{sheet.height - word.at[1]:.3f}" font-size="{word.size:g}" '
-        f'font-family="sans-serif" stroke="none" fill="{colour}">{escape(word.text)}</text>\n'
-        for word in sheet.words
+    return "".join(_svg_word(word, sheet.height) for word in sheet.words)
+
+
+def _svg_word(word: CutWord, height: float) -> str:
+    x, y = f"{word.at[0]:.3f}", f"{height - word.at[1]:.3f}"
+    turn = f' transform="rotate({-word.turn:g} {x} {y})"' if word.turn else ""
+    return (
+        f'<text x="{x}" y="{y}" font-size="{word.size:g}" font-family="sans-serif" stroke="none" '
+        f'fill="{COLOURS["MARK"][0]}"{turn}>{escape(word.text)}</text>\n'
     )
 
 
