@@ -53,6 +53,17 @@ class Disk:
 
         return store.find_season(chosen, environment=os.environ, here=Path.cwd())
 
+    def runs(self, chosen: str | None) -> Rows | None:
+        """The run log of the season asked for, or the one found; None if it has none."""
+        path = self.season_folder(chosen) / "runs.csv"
+        return self.rows(path) if path.is_file() else None
+
+    def add_rows(self, path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> Path:
+        """Rows added to a list, all of them or none."""
+        from skimwright import store
+
+        return store.add_rows(path, columns, rows)
+
     def table(self, path: Path) -> dict[str, Any]:
         """A TOML file."""
         from skimwright import store

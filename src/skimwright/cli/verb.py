@@ -27,6 +27,12 @@ class Files(Protocol):
     def season_folder(self, chosen: str | None) -> Path:
         """Where that season is."""
 
+    def runs(self, chosen: str | None) -> Rows | None:
+        """The run log of the season asked for, or the one found; None if it has none."""
+
+    def add_rows(self, path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> Path:
+        """Rows added to a list, all of them or none."""
+
     def table(self, path: Path) -> dict[str, Any]:
         """A TOML file."""
 

@@ -20,6 +20,8 @@ FILES = (
     "guide",
     "labels",
     "order",
+    "log",
+    "learn",
     "thrust",
     "lots",
     "points",

@@ -19,7 +19,8 @@ from skimwright.desk.forecast_boat import (
     question_for_kit,
 )
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
-from skimwright.desk.hold import holds_text, moment, read_holds
+from skimwright.desk.hold import Event, State, holds_text, moment, read_event, read_holds, state_at
+from skimwright.desk.learn import BoatLearned, learn_boat
 from skimwright.desk.limits import (
     LimitsCard,
     SiteLimits,
@@ -29,6 +30,7 @@ from skimwright.desk.limits import (
     read_site_limits,
     steadiness,
 )
+from skimwright.desk.log_run import RUN_COLUMNS, Logged, RunLog, log_paper, log_run, read_runs
 from skimwright.desk.lots import Entries, Lots, RaceEntry, Step, draw_entries, read_entries
 from skimwright.desk.order import (
     boats_of_season,
@@ -62,6 +64,7 @@ from skimwright.kit import (
     Bag,
     CutLine,
     CutSheet,
+    CutWord,
     NestProgress,
     Order,
     Prices,
@@ -81,9 +84,11 @@ from skimwright.run import Range, forecast
 __all__ = [
     "DEVICE_CLOSED",
     "GRAINS",
+    "RUN_COLUMNS",
     "Bag",
     "BarReading",
     "BoatForecast",
+    "BoatLearned",
     "Checked",
     "Cited",
     "Conditions",
@@ -91,9 +96,11 @@ __all__ = [
     "CourseQuestion",
     "CutLine",
     "CutSheet",
+    "CutWord",
     "DayPoints",
     "Entries",
     "Entry",
+    "Event",
     "Floating",
     "Gate",
     "Group",
@@ -102,6 +109,7 @@ __all__ = [
     "Kit",
     "Layout",
     "LimitsCard",
+    "Logged",
     "Look",
     "Lots",
     "MadeGuide",
@@ -116,11 +124,13 @@ __all__ = [
     "Recording",
     "Row",
     "Rows",
+    "RunLog",
     "Season",
     "SeasonTables",
     "Shape",
     "Site",
     "SiteLimits",
+    "State",
     "Steadiness",
     "Step",
     "StripPacker",
@@ -152,8 +162,11 @@ __all__ = [
     "lay_course",
     "lay_out",
     "layout_as_data",
+    "learn_boat",
     "limits_card",
     "limits_page",
+    "log_paper",
+    "log_run",
     "make_guide",
     "moment",
     "order_for",
@@ -172,6 +185,7 @@ __all__ = [
     "read_bar",
     "read_device",
     "read_entries",
+    "read_event",
     "read_geojson",
     "read_grants",
     "read_holds",
@@ -182,6 +196,7 @@ __all__ = [
     "read_prices",
     "read_recording",
     "read_results",
+    "read_runs",
     "read_season",
     "read_site_limits",
     "refuse_other_edition",
@@ -193,6 +208,7 @@ __all__ = [
     "sideways_span",
     "sources_of_forecast",
     "span",
+    "state_at",
     "steadiness",
     "step_data",
     "stopped_page",

@@ -1,0 +1,111 @@
+"""Adding rows to a list so that they are all in it, on the disk, or none is."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+from skimwright.base import StoreError, Where
+from skimwright.store.csv_rows import SEPARATORS, read_grid
+from skimwright.store.text import read_text
+
+
+def add_rows(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> Path:
+    """Add rows at the end of a CSV list, making it if need be; what stands in it stays as it is.
+
+    The new list is written beside the old one, brought to the disk, and put in its place in one step.  Rows that
+    name a column the list does not have add that column at its right end.
+
+    Raises
+    ------
+    StoreError
+        The folder or file cannot be written; then nothing was added.
+    InputError
+        The list that is there cannot be read.
+    """
+    with _alone(path):
+        text = _added(path, columns, rows)
+        beside = path.with_name(f".{path.name}.new")
+        try:
+            with beside.open("wb") as file:
+                file.write(text.encode("utf8"))
+                file.flush()
+                os.fsync(file.fileno())
+            os.replace(beside, path)
+            _sync_folder(path.parent)
+        except OSError as error:
+            raise _cannot(path, error) from error
+    return path
+
+
+def _added(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> str:
+    """The text of the list with its new rows."""
+    used = {name for row in rows for name, cell in row.items() if cell}
+    if not path.exists():
+        return _lines([list(columns), *([row.get(name, "") for name in columns] for row in rows)], ",")
+    grid = read_grid(path)
+    at = next(i for i, cells in enumerate(grid) if cells)
+    heading = [name.lower().replace(" ", "_") for name in grid[at]]
+    missing = [name for name in columns if name in used and name not in heading]
+    text = read_text(path)
+    first = next(line for line in text.split("\n") if line.strip() and not line.lower().startswith("sep="))
+    separator = max(SEPARATORS, key=first.count)
+    if missing:
+        wide = len(heading)
+        text = _lines(
+            [[*cells, *[""] * (wide - len(cells)), *(missing if i == at else [""] * len(missing))]
+             for i, cells in enumerate(grid) if cells],
+            separator,
+        )  # fmt: skip
+    heading += missing
+    end = "" if text.endswith("\n") else "\n"
+    return text + end + _lines([[row.get(name, "") for name in heading] for row in rows], separator)
+
+
+def _lines(rows: Sequence[Sequence[str]], separator: str) -> str:
+    out = io.StringIO()
+    csv.writer(out, delimiter=separator, lineterminator="\n").writerows(rows)
+    return out.getvalue()
+
+
+@contextmanager
+def _alone(path: Path) -> Iterator[None]:
+    """Nobody else adds to this list meanwhile."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.with_name(f".{path.name}.lock").open("a") as lock:
+            _hold(lock.fileno())
+            yield
+    except OSError as error:
+        raise _cannot(path, error) from error
+
+
+def _hold(file: int) -> None:
+    try:
+        import fcntl
+    except ImportError:  # a system without it has one writer at a time
+        return
+    fcntl.flock(file, fcntl.LOCK_EX)
+
+
+def _sync_folder(folder: Path) -> None:
+    """Bring the new name to the disk too, where the system can."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _cannot(path: Path, error: OSError) -> StoreError:
+    return StoreError(
+        what="could not be written; nothing was added",
+        got=(error.strerror or "an unknown fault").lower(),
+        do="Write the run on paper, check the disk and who may write here, and try again.",
+        where=Where(file=str(path)),
+    )
