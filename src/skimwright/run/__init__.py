@@ -1,7 +1,8 @@
 """The run: six degrees of freedom from launch to the end, a thousand times, summed up as ranges.
 
 `forecast(Question(...))` answers for one boat.  `ensemble` gives the runs before they are run, for those who
-want to look inside or check the stepping against another method.
+want to look inside or check the stepping against another method.  `Trials(question)` makes the same runs again with
+one `Move` made; `mass_slope` says whether this boat wants to be lighter or heavier.
 """
 
 from skimwright.run.effects import Effect, effects
@@ -18,22 +19,42 @@ from skimwright.run.forecast import (
     forecast,
 )
 from skimwright.run.limits import BlowOver, Straightness
+from skimwright.run.moves import (
+    LEFT_ALONE,
+    MassSlope,
+    Move,
+    Outcome,
+    Slope,
+    Trials,
+    difference,
+    mass_slope,
+    moved,
+)
 from skimwright.run.spread import ripple_height
 
 __all__ = [
     "ENDINGS",
+    "LEFT_ALONE",
     "RUNS",
     "SEED",
     "BlowOver",
     "Effect",
     "Ensemble",
     "Forecast",
+    "MassSlope",
+    "Move",
+    "Outcome",
     "Question",
     "Range",
+    "Slope",
     "Straightness",
     "Term",
+    "Trials",
+    "difference",
     "effects",
     "ensemble",
     "forecast",
+    "mass_slope",
+    "moved",
     "ripple_height",
 ]
