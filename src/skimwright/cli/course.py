@@ -12,8 +12,7 @@ from skimwright.cli.verb import Answer, Ask, Option, Verb, quantity, whole
 
 if TYPE_CHECKING:
     from skimwright.base.page import Page
-    from skimwright.desk import CoursePlan, Season
-    from skimwright.pond import PondMap
+    from skimwright.desk import CoursePlan, PondMap, Season
 
 FAN = tuple(range(-30, 30, 5))  # compared about the planned heading unless told otherwise [deg]
 

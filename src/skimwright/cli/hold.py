@@ -9,13 +9,12 @@ from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb
 
 if TYPE_CHECKING:
-    from skimwright.pond import Event
+    from skimwright.desk import Event
 
 
 def answer(ask: Ask) -> Answer:
     """The state now; with a word and a job, an event more."""
     from skimwright import desk
-    from skimwright.pond import read_event, state_at
 
     path = ask.files.season_folder(ask.season_chosen) / "holds.csv"
     events: tuple[Event, ...] = desk.read_holds(ask.files.grid(path)) if ask.files.is_file(path) else ()
@@ -25,13 +24,11 @@ def answer(ask: Ask) -> Answer:
     if word:
         if word.strip().casefold() == "open":
             _require_limits(ask)
-        event = read_event(at=now, who=ask.given["who"] or "", what=word, why=ask.given["why"] or "")
+        event = desk.read_event(at=now, who=ask.given["who"] or "", what=word, why=ask.given["why"] or "")
         events = (*events, event)
-        state_at(
-            events, max(e.at for e in events)
-        )  # a clear that clears nothing is refused before it is written
+        desk.state_at(events, max(e.at for e in events))  # refuses a clear that clears nothing, before it is written
         files.append(str(ask.files.write(path, desk.holds_text(events))))
-    state = state_at(events, now)
+    state = desk.state_at(events, now)
     rows = [[f"{e.at:%d %b %H:%M:%S}", e.what, e.who, e.why] for e in events[-8:]]
     log = ["", table(["at", "what", "who", "why"], rows)] if rows else []
     text = "\n".join([f"{state.word.upper()}  {state.says}", *log])

@@ -9,7 +9,7 @@ import io
 from collections.abc import Sequence
 
 from skimwright.base import InputError, Where
-from skimwright.pond import Event, read_event
+from skimwright.pond import Event, State, read_event, state_at
 
 COLUMNS = ("at", "who", "what", "why")
 
@@ -71,3 +71,6 @@ def moment(said: str, where: Where) -> datetime.datetime:
             where=where,
         )
     return found
+
+
+__all__ = ["Event", "State", "holds_text", "moment", "read_event", "read_holds", "state_at"]
