@@ -57,8 +57,8 @@ def reading_grade(sentences: Iterable[str]) -> float:
 
     Examples
     --------
-    >>> round(reading_grade(["Stand each rib on its line."]), 1)
-    -1.5
+    >>> round(reading_grade(["Stand each rib on its line."]), 2)
+    -1.45
     """
     text = [piece for sentence in sentences for piece in re.split(r"[.!?:]+(?:\s|$)", sentence)]
     kept = [WORD.findall(piece) for piece in text]
