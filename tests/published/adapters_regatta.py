@@ -11,13 +11,13 @@ from skimwright.regatta import (
     POWERBOAT,
     Event,
     Outcome,
-    design_for,
     draw_lots,
     least_repeats,
     replay,
     standings,
 )
 from skimwright.regatta.bounds import MOST_ROUNDS
+from skimwright.regatta.designs import design_for
 
 
 def _whole(*values: float) -> list[int]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from skimwright.regatta import LOW_POINT, Outcome, Score, drop_worst, rank, read_outcome
+from skimwright.regatta import LOW_POINT, Outcome, Score, read_outcome
+from skimwright.regatta.standings import drop_worst, rank
 
 
 def series(text: str) -> dict[int, tuple[Score, ...]]:

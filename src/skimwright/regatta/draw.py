@@ -132,7 +132,7 @@ def draw_lots(boats: Sequence[int], *, rounds: int, lanes: int, seed: int, tries
     chance = Chance(seed)
     order = chance.shuffled(sorted(boats))
     sets, bound, how = _meetings(len(order), rounds, lanes, chance, tries)
-    sets = in_good_order(sets, boats=len(order), bits=chance.bits())
+    sets = in_good_order(sets, boats=len(order), chance=chance)
     lane_of = balanced_lanes(sets, lanes=lanes)
     dealt = chance.shuffled(range(lanes)) if len(sets[0]) > 1 else list(range(lanes))
     heats = tuple(

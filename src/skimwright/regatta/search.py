@@ -11,6 +11,9 @@ from typing import Any
 
 import numpy as np
 from numba import njit, uint64
+from scipy.optimize import linear_sum_assignment
+
+from skimwright.regatta.chance import Chance
 
 HeatSets = list[list[list[int]]]  # rounds of heats of boats 0, 1, 2 ...
 
@@ -219,7 +222,7 @@ def _best_swap(heats: Sequence[Sequence[int]], meet: Any, stay: int) -> tuple[in
     who = np.array([boat for boat, _ in movable])
     at = np.array([h for _, h in movable])
     size = np.array([len(heats[h]) for h in at])
-    inside = np.stack([meet[np.ix_(who, heat)].sum(axis=1) for heat in heats], axis=1)  # boat by heat
+    inside = np.stack([meet[who][:, list(heat)].sum(axis=1) for heat in heats], axis=1)  # boat by heat
     home = inside[np.arange(len(who)), at] - (size - 1)
     away = inside[:, at]  # of a in the heat of b
     change = away + away.T - 2 * meet[np.ix_(who, who)] - home[:, None] - home[None, :]
@@ -230,82 +233,50 @@ def _best_swap(heats: Sequence[Sequence[int]], meet: Any, stay: int) -> tuple[in
 
 # the order of heats in a round
 
-
-@njit(cache=True, fastmath=False, error_model="numpy")  # type: ignore[untyped-decorator]
-def unease(boat: int, heat_of: Any, slot: Any, begin: Any) -> int:
-    """How unevenly a boat waits, and how early or late it races on the whole."""
-    total, rounds = 0, heat_of.shape[1]
-    leaning = 0
-    before = -1
-    for r in range(rounds):
-        h = heat_of[boat, r]
-        if h < 0:
-            continue
-        here = slot[r, h]
-        leaning += 2 * here - (begin[r + 1] - begin[r] - 1)
-        now = begin[r] + here
-        if before >= 0:
-            off = 2 * (now - before) - (begin[r + 1] - begin[r - 1])
-            total += 2 * off * off + (1000 if now - before == 1 else 0)
-        before = now
-    return total + leaning * leaning
+SWEEPS = 40  # a handful will do; orders that cost alike must not keep us for ever
+BACK_TO_BACK = 1000  # a crew with no heat between its two races has no time to mend or to dry
 
 
-@njit(cache=True, fastmath=False, error_model="numpy")  # type: ignore[untyped-decorator]
-def swap_heats(heat_of: Any, members: Any, slot: Any, begin: Any, best: Any, tries: int, state: Any) -> int:
-    """Put the heats of each round in an order that shares waiting, and early and late races."""
-    boats, rounds = heat_of.shape
-    cost = 0
-    for boat in range(boats):
-        cost += unease(boat, heat_of, slot, begin)
-    lowest, hot = cost, 0.02 * cost + 1.0
-    best[:] = slot
-    for i in range(tries):
-        r = below(state, rounds)
-        n = begin[r + 1] - begin[r]
-        if n < 2:
-            continue
-        g, h = below(state, n), below(state, n)
-        if g == h:
-            continue
-        change = 0
-        for heat in (g, h):
-            for boat in members[r, heat]:
-                if boat >= 0:
-                    change -= unease(boat, heat_of, slot, begin)
-        slot[r, g], slot[r, h] = slot[r, h], slot[r, g]
-        for heat in (g, h):
-            for boat in members[r, heat]:
-                if boat >= 0:
-                    change += unease(boat, heat_of, slot, begin)
-        left = 1.0 - i / tries
-        if change > 0 and not is_kept(state, change, hot * left * left + 1e-3):
-            slot[r, g], slot[r, h] = slot[r, h], slot[r, g]
-            continue
-        cost += change
-        if cost < lowest:
-            lowest = cost
-            best[:] = slot
-    return lowest
+def in_good_order(rounds: HeatSets, *, boats: int, chance: Chance, starts: int = 12) -> HeatSets:
+    """The same rounds, each with its heats in an order that shares waiting and the time of day.
 
-
-def in_good_order(rounds: HeatSets, *, boats: int, bits: int, tries: int = 60_000) -> HeatSets:
-    """The same rounds, each with its heats in an order that shares waiting and the time of day."""
+    With the other rounds as they are, what a heat costs in each place of its round does not depend on where
+    its fellows stand, so the best order of one round is an assignment, solved exactly; round after round is
+    set so until nothing changes, from several chance orders.  Every boat races in every round.
+    """
     most = max(map(len, rounds))
     if most < 2:
         return rounds
-    wide = max(len(heat) for heats in rounds for heat in heats)
-    heat_of = np.full((boats, len(rounds)), -1, np.int64)
-    members = np.full((len(rounds), most, wide), -1, np.int64)
-    begin = np.concatenate(([0], np.cumsum([len(heats) for heats in rounds]))).astype(np.int64)
+    heat_of = np.zeros((boats, len(rounds)), np.int64)
     for r, heats in enumerate(rounds):
         for h, heat in enumerate(heats):
             heat_of[heat, r] = h
-            members[r, h, : len(heat)] = heat
-    slot = np.tile(np.arange(most, dtype=np.int64), (len(rounds), 1))
-    best = slot.copy()
-    swap_heats(heat_of, members, slot, begin, best, tries, np.array([bits], np.uint64))
-    return [
-        [heats[h] for h in sorted(range(len(heats)), key=lambda h, r=r: best[r, h])]  # type: ignore[misc]
-        for r, heats in enumerate(rounds)
-    ]
+    best: tuple[int, Any] | None = None
+    for _ in range(starts):
+        slot = np.array([chance.shuffled(range(most)) for _ in rounds])
+        cost = -1
+        for _ in range(SWEEPS):
+            before, cost = cost, sum(_set_round(slot, heat_of, r, most) for r in range(len(rounds)))
+            if cost == before:
+                break
+        if best is None or cost < best[0]:
+            best = cost, slot
+    assert best is not None
+    return [[heats[h] for h in np.argsort(slots)] for heats, slots in zip(rounds, best[1], strict=True)]
+
+
+def _set_round(slot: Any, heat_of: Any, r: int, heats: int) -> int:
+    """Put one round's heats in their best order; what its boats then cost."""
+    place = np.arange(heats)
+    at = np.take_along_axis(slot.T, heat_of, axis=0)  # boat by round: its place in the round
+    leaning = (2 * at - (heats - 1)).sum(axis=1) - (2 * at[:, r] - (heats - 1))
+    cost = (leaning[:, None] + 2 * place - (heats - 1)) ** 2
+    for other, sign in ((r - 1, 1), (r + 1, -1)):
+        if 0 <= other < len(slot):
+            off = sign * (place - at[:, other][:, None])  # a wait is a round's heats and so much more
+            cost = cost + 8 * off**2 + BACK_TO_BACK * (heats + off == 1)
+    of_heat = np.zeros((heats, heats), np.int64)
+    np.add.at(of_heat, heat_of[:, r], cost)
+    rows, columns = linear_sum_assignment(of_heat)
+    slot[r, rows] = columns
+    return int(of_heat[rows, columns].sum())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from math import floor
 from typing import Any
@@ -164,10 +164,7 @@ def drop_worst(scores: Sequence[Score], table: PointsTable, discards: int) -> tu
     sign = -1 if table.most_wins else 1
     may = [n for n, score in enumerate(scores) if score.outcome.code not in table.never_dropped]
     worst = set(sorted(may, key=lambda n: (-sign * scores[n].points, n))[:discards])
-    return tuple(
-        Score(heat=s.heat, outcome=s.outcome, points=s.points, is_dropped=n in worst)
-        for n, s in enumerate(scores)
-    )
+    return tuple(replace(s, is_dropped=True) if n in worst else s for n, s in enumerate(scores))
 
 
 # ties
@@ -185,13 +182,13 @@ def rank(series: Mapping[int, Sequence[Score]], table: PointsTable) -> tuple[Sta
         tied = list(same)
         keys = {boat: _keys(boat, tied, series, table, is_first=not rows) for boat in tied}
         tied.sort(key=lambda boat: ([key for _, key in keys[boat]], boat))
+        level = _level(tied, keys)
         begin = len(rows)
         for n, boat in enumerate(tied):
-            like = [k for k, other in enumerate(tied) if _parted(keys[boat], keys[other]) is None]
             rows.append(
                 Standing(
-                    place=begin + like[0] + 1,
-                    is_shared=len(like) > 1,
+                    place=begin + level[n] + 1,
+                    is_shared=level.count(level[n]) > 1,
                     boat=boat,
                     points=totals[boat] + 0.0,
                     scores=tuple(series[boat]),
@@ -218,9 +215,9 @@ def _keys(
     for rule in table.tie_breaks:
         scores = series[boat]
         if rule == "best-scores":
-            keys.append((rule, tuple(sorted(sign * s.points for s in scores if not s.is_dropped))))
+            keys.append((rule, tuple(sorted(round(sign * s.points, 6) for s in scores if not s.is_dropped))))
         elif rule == "last-race":
-            keys.append((rule, tuple(sign * s.points for s in reversed(scores))))
+            keys.append((rule, tuple(round(sign * s.points, 6) for s in reversed(scores))))
         elif is_first and len(scores) == 2 and all(_has_times(series[other]) for other in tied):
             keys.append((rule, (sum(s.outcome.seconds or 0.0 for s in scores),)))
     return keys
@@ -230,11 +227,19 @@ def _has_times(scores: Sequence[Score]) -> bool:
     return all(score.outcome.seconds is not None for score in scores)
 
 
+def _level(tied: Sequence[int], keys: Mapping[int, Keys]) -> list[int]:
+    """For each of the tied, in their order, where those begin with whom it shares its place."""
+    level = [0]
+    for n in range(1, len(tied)):
+        level.append(level[-1] if keys[tied[n]] == keys[tied[n - 1]] else n)
+    return level
+
+
 def _parted(one: Keys, other: Keys) -> tuple[str, int] | None:
     """The first rule that tells two boats apart, and where."""
     for (rule, mine), (_, theirs) in zip(one, other, strict=True):
         for n, (a, b) in enumerate(zip(mine, theirs, strict=False)):
-            if abs(a - b) > 1e-6:
+            if a != b:
                 return rule, n
     return None
 

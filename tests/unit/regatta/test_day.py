@@ -5,17 +5,8 @@ from __future__ import annotations
 import pytest
 
 from skimwright.base import InputError
-from skimwright.regatta import (
-    CODES,
-    Day,
-    Event,
-    HeatState,
-    Kind,
-    Outcome,
-    order_in_words,
-    read_outcome,
-    replay,
-)
+from skimwright.regatta import CODES, Day, Event, HeatState, Kind, Outcome, read_outcome, replay
+from skimwright.regatta.day import order_in_words
 
 
 def order(text: str) -> dict[int, Outcome]:

@@ -6,8 +6,8 @@ from itertools import combinations, product
 
 import pytest
 
-from skimwright.regatta import heat_sizes, least_repeats
-from skimwright.regatta.bounds import least_repeats_after
+from skimwright.regatta import least_repeats
+from skimwright.regatta.bounds import heat_sizes, least_repeats_after
 from skimwright.regatta.search import repeat_cost
 
 

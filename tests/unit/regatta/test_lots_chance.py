@@ -6,7 +6,7 @@ from collections import Counter
 
 import numpy as np
 
-from skimwright.regatta import Chance
+from skimwright.regatta.chance import Chance
 from skimwright.regatta.search import stirred
 
 

@@ -7,9 +7,9 @@ from itertools import combinations
 
 import pytest
 
-from skimwright.regatta import design_for
 from skimwright.regatta.designs import (
     affine_plane,
+    design_for,
     everyone_once,
     field_tables,
     kirkman,
