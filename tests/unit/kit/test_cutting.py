@@ -19,8 +19,8 @@ def laid(kits):
     """A few parts of Fold 62 placed by hand, well apart."""
     kit = kits["fold-62"]
     places = {
-        "DECK-1": (0.005, 0.145, 0.0), "FLOOR-1": (0.005, 0.30, 0.0), "WALL-1 left": (0.005, 0.46, 0.0),
-        "POD-2 right": (0.66, 0.10, 0.0), "PAD-1 left": (0.66, 0.20, 0.0),
+        "PAD-1 left": (0.66, 0.20, 0.0), "POD-2 right": (0.66, 0.10, 0.0), "DECK-1": (0.005, 0.145, 0.0),
+        "FLOOR-1": (0.005, 0.30, 0.0), "WALL-1 left": (0.005, 0.46, 0.0),
     }  # fmt: skip
     return tuple(
         Laid(blank=blank(kit.part(name), kit), place=Placement(key=name, sheet=0, x=x, y=y, turn=turn))
