@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -139,28 +142,50 @@ def test_bad_input_gets_one_sentence_and_status_2(capsys, argv, said):
     assert "Traceback" not in err
 
 
-def test_the_demonstration_walks_the_whole_season(capsys, tmp_path):
-    status, out, err = run(capsys, "demo", str(tmp_path / "demo"), "--runs", "24", "--json")
-    assert status == 0, err
-    data = json.loads(out)
+@pytest.fixture(scope="module")
+def walk(tmp_path_factory):
+    """The demonstration walked once, with few runs."""
+    folder = tmp_path_factory.mktemp("walk") / "demo"
+    with contextlib.redirect_stdout(io.StringIO()) as out:
+        status = app.run(["demo", str(folder), "--runs", "20", "--json"])
+    assert status == 0
+    return folder, json.loads(out.getvalue())
+
+
+def test_the_demonstration_walks_the_whole_season(walk):
+    folder, data = walk
     assert {"season", "files", "steps"} <= set(data)
     assert len(data["boats"]) == 24
     assert all(Path(file).is_file() for file in data["files"])
-    index = (tmp_path / "demo" / "index.html").read_text("utf8")
+    index = (folder / "index.html").read_text("utf8")
     assert index.count("boat-") >= 24
     assert "Lantern 1 / Lantern 2 / Lantern 3 / Lantern 4 stays closed" in index
     assert "13.5 oz" in index
-    page = (tmp_path / "demo" / "boat-18.html").read_text("utf8")
+    page = (folder / "boat-18.html").read_text("utf8")
     assert page.count("<svg") >= 3
     assert "Untested, wide" in page
-    typed = (tmp_path / "demo" / "season" / "boats.csv").read_text("utf8")
+    typed = (folder / "season" / "boats.csv").read_text("utf8")
     assert ",13.5," in typed, "the file is as its writer left it"
 
 
-def test_a_season_laid_out_by_the_demonstration_can_be_asked_again(capsys, tmp_path):
-    assert run(capsys, "demo", str(tmp_path / "demo"), "--runs", "20", "--plain")[0] == 0
+def test_every_link_of_the_first_page_leads_to_a_file(walk):
+    folder, _ = walk
+    targets = re.findall(r'href="([^"#]+)"', (folder / "index.html").read_text("utf8"))
+    assert len(targets) > 30
+    assert all((folder / target).is_file() for target in targets)
+
+
+def test_a_kit_of_the_demonstration_is_on_the_least_number_of_sheets(walk):
+    """Fold 62 on one A1 and Fold 74 on two: the counts of the invented kits, a fixture."""
+    said = {step["step"]: step["what"] for step in walk[1]["steps"]}
+    sheets = {words: what for words, what in said.items() if words.startswith("sheets")}
+    assert any("Fold 62" in words and "1 sheet, at least 1" in what for words, what in sheets.items())
+    assert any("Fold 74" in words and "2 sheets, at least 2" in what for words, what in sheets.items())
+
+
+def test_a_season_laid_out_by_the_demonstration_can_be_asked_again(walk, capsys):
     status, out, _ = run(
-        capsys, "forecast", "--boat", "7", "--season", str(tmp_path / "demo" / "season"), *FEW, "--plain"
+        capsys, "forecast", "--boat", "7", "--season", str(walk[0] / "season"), *FEW, "--plain"
     )
     assert status == 0
     assert "Gravel" in out

@@ -2,15 +2,40 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from skimwright import __version__
+from skimwright.base.page import Link
+from skimwright.cli.parse import parse
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
 if TYPE_CHECKING:
     from skimwright.desk import BoatForecast, Season
+
+# The rest of the year, as a person would type it; {season} and {out} are filled in.
+REST: tuple[tuple[str, ...], ...] = (
+    *(
+        step
+        for kit, group, folder in (
+            ("Fold 50", "Cress", "fold-50"),
+            ("Fold 62", "Rush", "fold-62"),
+            ("Fold 74", "Willow", "fold-74"),
+        )
+        for step in (
+            ("sheets", kit, "--to", f"{{out}}/kits/{folder}/sheets"),
+            ("print", kit, "--to", f"{{out}}/kits/{folder}/templates"),
+            ("guide", kit, "--group", group, "--out", f"{{out}}/kits/{folder}/guide.pdf"),
+        )
+    ),
+    ("labels", "--to", "{out}/kits/labels"),
+    ("order", "--to", "{out}/kits/order"),
+    ("course", "--runs", "40", "--out", "{out}/course"),
+    ("lots", "{season}/entries.csv", "--group", "Rush", "--rounds", "4", "--seed", "1906"),
+    ("points", "{season}/results.csv", "--entries", "{season}/entries.csv"),
+)
 
 # What a person would type in answer to the one question that stops a boat.
 ANSWERS = {(20, "mass_g"): "13.5 oz"}
@@ -27,11 +52,30 @@ def answer(ask: Ask) -> Answer:
     season = ask.files.season(str(folder / "season"), ANSWERS)
     found = _forecast_all(ask, season)
     trials = _closed_devices(ask, season)
-    written = _write_pages(ask, folder, as_typed, season, found, trials)
-    data = as_data(folder, laid, written, as_typed, found)
+    rest = _walk_the_rest(ask, folder)
+    written = _write_pages(ask, folder, as_typed, season, found, trials, rest)
+    data = as_data(folder, laid, written, as_typed, found, rest)
     return Answer(
-        data=data, text=as_text(folder, written, as_typed, season, found), plain=_plain(folder, found)
+        data=data, text=as_text(folder, written, as_typed, season, found, rest), plain=_plain(folder, found)
     )
+
+
+def _walk_the_rest(ask: Ask, folder: Path) -> list[tuple[str, Answer]]:
+    """Each command of the year as typed, and its answer."""
+    from skimwright.cli.verbs import all_verbs
+
+    verbs = all_verbs()
+    answers = []
+    for place, step in enumerate(REST):
+        words = [word.format(season=folder / "season", out=folder) for word in step]
+        verb = verbs[words[0]]
+        given = parse(verb, [*words[1:], "--season", str(folder / "season")])
+        part = verb.answer(
+            Ask(given=given, files=ask.files, progress=ask.progress, season_chosen=given["season"])
+        )
+        answers.append((shlex.join(words), part))
+        ask.progress.update(place + 1, len(REST), "commands of the year")
+    return answers
 
 
 def _forecast_all(ask: Ask, season: Season) -> dict[int, BoatForecast]:
@@ -68,13 +112,20 @@ def _write_pages(
     season: Season,
     found: dict[int, BoatForecast],
     trials: dict[str, tuple[str, Any]],
+    rest: list[tuple[str, Answer]],
 ) -> list[Path]:
     from skimwright import desk
 
     foot = f"Made by Skimwright {__version__} on {ask.files.today()}. Invented demonstration data."
     answered = {number: f"{cell} = {text}" for (number, cell), text in ANSWERS.items()}
     index = desk.season_page(
-        season, found, answered=answered, trials=trials, foot=foot, asked=as_typed.stopped
+        season,
+        found,
+        answered=answered,
+        trials=trials,
+        foot=foot,
+        asked=as_typed.stopped,
+        more=_links(folder, rest),
     )
     written = [ask.files.write(folder / "index.html", ask.files.as_html(index))]
     for entry in season.boats:
@@ -86,8 +137,25 @@ def _write_pages(
     return written
 
 
+def _links(folder: Path, rest: list[tuple[str, Answer]]) -> tuple[tuple[str, Link], ...]:
+    """What the other commands wrote for people to read, with links from the first page."""
+    rows = []
+    for words, answer in rest:
+        for file in answer.data.get("files", ()):
+            path = Path(str(file))
+            if path.suffix in (".pdf", ".html", ".csv"):
+                inside = path.relative_to(folder).as_posix()
+                rows.append((f"skimwright {words.split(' --')[0]}", Link(text=inside, to=inside)))
+    return tuple(rows)
+
+
 def as_text(
-    folder: Path, written: list[Path], as_typed: Season, season: Season, found: dict[int, BoatForecast]
+    folder: Path,
+    written: list[Path],
+    as_typed: Season,
+    season: Season,
+    found: dict[int, BoatForecast],
+    rest: list[tuple[str, Answer]],
 ) -> str:
     """All boats in one table, what was asked, what was written, and what to do next."""
     from skimwright import desk
@@ -121,7 +189,11 @@ def as_text(
             "For this walk the answer 13.5 oz was given; the file was not changed.",
             "Lantern 1 to 4 stay closed until the permission sheet is complete. A forecast is not a safety case.",
             "",
-            f"Written: {len(written)} pages. Open {folder / 'index.html'}.",
+            "The rest of the year, each as you would type it:",
+            *(f"  skimwright {words}\n      {answer.plain}" for words, answer in rest),
+            "",
+            f"Written: {len(written)} pages; sheets, templates, guides and the order in {folder / 'kits'}; the plan of "
+            f"the water in {folder / 'course'}. Open {folder / 'index.html'}.",
             "Next: change a number in boats.csv or a kit, then `skimwright forecast --boat 7 --season "
             f"{folder / 'season'}`.",
         ]
@@ -133,12 +205,20 @@ def _plain(folder: Path, found: dict[int, BoatForecast]) -> str:
 
 
 def as_data(
-    folder: Path, laid: list[Path], written: list[Path], as_typed: Season, found: dict[int, BoatForecast]
+    folder: Path,
+    laid: list[Path],
+    written: list[Path],
+    as_typed: Season,
+    found: dict[int, BoatForecast],
+    rest: list[tuple[str, Answer]],
 ) -> dict[str, Any]:
     """For --json."""
     return {
         "season": str(folder / "season"),
-        "files": [str(path) for path in (*laid, *written)],
+        "files": [
+            *(str(path) for path in (*laid, *written)),
+            *(str(file) for _, answer in rest for file in answer.data.get("files", ())),
+        ],
         "steps": [
             {"step": "laid out", "what": f"{len(laid)} plain files"},
             {
@@ -147,6 +227,7 @@ def as_data(
             },
             {"step": "forecast", "what": f"{len(found)} boats"},
             {"step": "written", "what": f"{len(written)} pages"},
+            *({"step": words, "what": answer.plain} for words, answer in rest),
         ],
         "boats": [
             {

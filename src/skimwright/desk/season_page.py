@@ -25,6 +25,7 @@ def season_page(
     trials: Mapping[str, tuple[str, Forecast]],
     foot: str,
     asked: tuple[Entry, ...] = (),
+    more: tuple[tuple[str, Link], ...] = (),
 ) -> Page:
     """The table of all boats.
 
@@ -39,6 +40,8 @@ def season_page(
     foot : str
     asked : entries
         Boats as typed whose question was answered for this walk.
+    more : (what it is, link) pairs
+        Other files of the same folder.
     """
     day = season.conditions
     gust = f", gusts {day.wind_gust:.1f} m/s" if day.wind_gust else ""
@@ -62,6 +65,8 @@ def season_page(
                 _table(entries, found),
             ]
     blocks += _closed(season, trials)
+    if more:
+        blocks += [Heading(text="The rest of the year"), Table(head=("what", "file"), rows=more)]
     blocks.append(Text(text=NOT_A_SAFETY_CASE))
     return Page(title="What each boat will do", over=season.name, blocks=tuple(blocks), foot=foot)
 
