@@ -77,7 +77,7 @@ def _pages(ask: Ask, kit: Kit | None, weighed: WeighedSheets | None) -> Answer:
         one, drawn = desk.bags_of_kit(kit, boats=given["boats"], board=board, paper=given["paper"], foot=foot)
         pages, bags, boats = list(drawn), [one], [_bag_data(one)]
     path = ask.files.write(
-        Path(given["to"]) / f"bags-{given['paper']}.pdf", ask.files.as_pdf(pages, language="en", title="Bags")
+        Path(given["out"]) / f"bags-{given['paper']}.pdf", ask.files.as_pdf(pages, language="en", title="Bags")
     )
     findings = weighed.findings if weighed else ()
     data: dict[str, Any] = {"bags": boats, "pages": len(pages), "files": [str(path)]} | _board_data(weighed)
@@ -163,7 +163,7 @@ VERB = Verb(
         Option(flag="--bag-g", value="M", does="a bag's parts on the scale: is it right?",
                read=quantity("mass", "g", low=0, high=20000)),
         Option(flag="--edition", value="CODE", does="the code on a bag in hand: is it of this drawing?"),
-        Option(flag="--to", value="DIR", does="folder to write into; labels unless given", usual="labels"),
+        Option(flag="--out", value="DIR", does="folder to write into; labels unless given", usual="labels"),
     ),
     example='labels "Fold 62" --boats 6 --sheets-g 223,226,224',
     answer=answer,

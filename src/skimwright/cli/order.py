@@ -69,7 +69,7 @@ def _write(ask: Ask, order: Order, boats: list[tuple[Kit, int]]) -> list[Path]:
     title = "Order list: " + ", ".join(f"{count} x {kit.name}" for kit, count in boats)
     foot = ", ".join(f"{kit.name} edition {kit.edition}" for kit, _ in boats)
     page = desk.order_page(order, title=title, foot=foot, paper=ask.given["paper"])
-    folder = Path(ask.given["to"])
+    folder = Path(ask.given["out"])
     rows = [["item", "need", "spare", "order", "unit", "price", "cost"]]
     rows += [
         [line.item, f"{line.need:g}", f"{line.spare:g}", f"{line.order:g}", line.unit,
@@ -171,7 +171,7 @@ VERB = Verb(
         Option(flag="--disc-g", value="M", does="mass of one washer; 5 unless given",
                read=quantity("mass", "g", low=0.1, high=1000), usual=0.005),
         SHEET, GRAIN, SECONDS, SEED, PAPER,
-        Option(flag="--to", value="DIR", does="folder to write into; order unless given", usual="order"),
+        Option(flag="--out", value="DIR", does="folder to write into; order unless given", usual="order"),
     ),
     example='order "Fold 62" --boats 12 --prices prices.csv',
     answer=answer,

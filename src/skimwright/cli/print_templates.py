@@ -39,7 +39,7 @@ def answer(ask: Ask) -> Answer:
         desk.refuse_other_edition(_one(kits, "--edition"), given["edition"])
     if given["bar_reads"] is not None:
         return _verdict(_one(kits, "--bar-reads"), given["bar_reads"])
-    folder = Path(given["to"])
+    folder = Path(given["out"])
     if given["part"]:
         kit = _one(kits, "--part")
         return _write(ask, desk.part_templates(kit, given["part"]), folder, kits)
@@ -143,7 +143,7 @@ VERB = Verb(
         Option(flag="--edition", value="CODE", does="the code on pages in hand: are they of this drawing?"),
         Option(flag="--layout", value="FILE", does="a sheets.json to print, in place of nesting now"),
         BOATS, SHEET, MARGIN, GAP, GRAIN, SECONDS, SEED,
-        Option(flag="--to", value="DIR", does="folder to write into; templates unless given", usual="templates"),
+        Option(flag="--out", value="DIR", does="folder to write into; templates unless given", usual="templates"),
     ),
     example='print "Fold 62" --paper a4',
     answer=answer,

@@ -43,7 +43,7 @@ def answer(ask: Ask) -> Answer:
             stop=stop,
             **nest_settings(ask),
         )
-    files = write_sheets(ask, layout, Path(given["to"]), bed=given["bed"], dxf=given["dxf"])
+    files = write_sheets(ask, layout, Path(given["out"]), bed=given["bed"], dxf=given["dxf"])
     data = {**desk.layout_as_data(layout), "checked": True, "files": [str(path) for path in files]}
     return Answer(data=data, text=as_text(layout, files), plain=plain(layout))
 
@@ -113,7 +113,7 @@ def plain(layout: Layout) -> str:
     return f"{layout.title}: {count} sheet{'s' if count > 1 else ''}, at least {least} needed"
 
 
-TO = Option(flag="--to", value="DIR", does="folder to write into; sheets unless given", usual="sheets")
+OUT = Option(flag="--out", value="DIR", does="folder to write into; sheets unless given", usual="sheets")
 VERB = Verb(
     name="sheets",
     does="lay the parts on sheets of board; templates and cutter files",
@@ -132,7 +132,7 @@ VERB = Verb(
         Option(flag="--bed", value="LxW", does="bed of the cutter in mm, if smaller than a sheet", read=size_mm),
         Option(flag="--dxf", value="V", does="r2010, or r12 for old machines",
                read=one_of("r2010", "r12"), usual="r2010"),
-        TO,
+        OUT,
     ),
     example='sheets "Fold 62" --boats 6 --sheet 841x594',
     answer=answer,
