@@ -4,11 +4,21 @@ from skimwright.boat import Kit
 from skimwright.desk.bags import bags_of_kit, bags_of_season
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.boat_page import boat_page, page_name, pictures_of, stopped_page
+from skimwright.desk.check import (
+    BuildCheck,
+    Deviation,
+    OnWater,
+    Override,
+    check_boat,
+    twist_findings,
+    twist_from_corners,
+    with_twist,
+)
 from skimwright.desk.cite import Cited, all_sources, sources_of_forecast
 from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course, plan_course
 from skimwright.desk.course_log import read_logged_runs
-from skimwright.desk.course_map import course_map
-from skimwright.desk.course_page import bearing, chance, course_page, posts_page
+from skimwright.desk.course_map import course_map, course_sheet
+from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
 from skimwright.desk.float_boat import Floating, float_as_built, float_kit
 from skimwright.desk.forecast_boat import (
     DEVICE_CLOSED,
@@ -20,6 +30,18 @@ from skimwright.desk.forecast_boat import (
 )
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
 from skimwright.desk.hold import Event, State, holds_text, moment, read_event, read_holds, state_at
+from skimwright.desk.keep_season import (
+    SeasonChange,
+    SeasonContents,
+    SeasonEvent,
+    as_plain_files,
+    blank_season,
+    check_event,
+    digest,
+    events_text,
+    from_plain_files,
+    is_file_name,
+)
 from skimwright.desk.learn import BoatLearned, learn_boat
 from skimwright.desk.limits import (
     LimitsCard,
@@ -59,6 +81,9 @@ from skimwright.desk.templates import (
     templates,
 )
 from skimwright.desk.thrust_record import Recording, read_recording
+from skimwright.desk.trim import Advice, Change, Prospects, trim_boat
+from skimwright.desk.weigh import Readings, TwoScales, WeighIn, boat_to_weigh, weigh_boat
+from skimwright.desk.weigh_uncertainty import Measured
 from skimwright.desk.words import share, sideways, sideways_span, span, turn
 from skimwright.kit import (
     Bag,
@@ -85,10 +110,13 @@ __all__ = [
     "DEVICE_CLOSED",
     "GRAINS",
     "RUN_COLUMNS",
+    "Advice",
     "Bag",
     "BarReading",
     "BoatForecast",
     "BoatLearned",
+    "BuildCheck",
+    "Change",
     "Checked",
     "Cited",
     "Conditions",
@@ -98,6 +126,7 @@ __all__ = [
     "CutSheet",
     "CutWord",
     "DayPoints",
+    "Deviation",
     "Entries",
     "Entry",
     "Event",
@@ -113,19 +142,27 @@ __all__ = [
     "Look",
     "Lots",
     "MadeGuide",
+    "Measured",
     "NestProgress",
+    "OnWater",
     "Order",
+    "Override",
     "PartLine",
     "PondMap",
     "Post",
     "Prices",
+    "Prospects",
     "RaceEntry",
     "Range",
+    "Readings",
     "Recording",
     "Row",
     "Rows",
     "RunLog",
     "Season",
+    "SeasonChange",
+    "SeasonContents",
+    "SeasonEvent",
     "SeasonTables",
     "Shape",
     "Site",
@@ -135,30 +172,42 @@ __all__ = [
     "Step",
     "StripPacker",
     "Template",
+    "TwoScales",
+    "WeighIn",
     "WeighedSheets",
     "all_sources",
+    "as_plain_files",
     "bags_of_kit",
     "bags_of_season",
     "bearing",
+    "blank_season",
     "boat_page",
+    "boat_to_weigh",
     "boats_of_season",
     "chance",
     "check_all",
     "check_bag",
+    "check_boat",
+    "check_event",
     "course_map",
     "course_page",
+    "course_sheet",
     "cutter_sheets",
     "cutting_order",
     "day_points",
     "describe_shape",
     "devices_of_season",
+    "digest",
     "draw_entries",
+    "events_text",
     "finding_of",
     "float_as_built",
     "float_kit",
     "forecast",
     "forecast_boat",
+    "from_plain_files",
     "holds_text",
+    "is_file_name",
     "lay_course",
     "lay_out",
     "layout_as_data",
@@ -212,8 +261,14 @@ __all__ = [
     "steadiness",
     "step_data",
     "stopped_page",
+    "sun_words",
     "templates",
+    "trim_boat",
     "turn",
+    "twist_findings",
+    "twist_from_corners",
+    "weigh_boat",
     "weigh_sheets",
     "with_board",
+    "with_twist",
 ]

@@ -1,0 +1,288 @@
+"""``skimwright check``: the build check of one boat, each deviation told as what it does on the water."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from skimwright.base import InputError, Where, parse_quantity
+from skimwright.cli.table import table
+from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, quantity, whole
+
+if TYPE_CHECKING:
+    from skimwright.desk import BuildCheck, Deviation, OnWater, Range
+
+VERDICTS = {"pass": "pass", "mend": "mend", "care": "run with care"}
+
+
+def answer(ask: Ask) -> Answer:
+    """Check one boat of the season."""
+    from skimwright import desk
+
+    given = ask.given
+    season = ask.season()
+    entry = season.boat(number_of(ask, "check"))
+    findings: list[Any] = []
+    if given["corners_mm"] is not None:
+        twist = desk.twist_from_corners(given["corners_mm"], spacing=_spacing(ask, season.kit_of(entry)))
+        entry = desk.with_twist(entry, twist)
+        findings = list(desk.twist_findings(twist))
+    lengths = dict(given["lengths_mm"] or {})
+    ready(ask)
+    found = desk.check_boat(
+        season,
+        entry,
+        runs=given["runs"],
+        seed=given["seed"],
+        lengths=lengths,
+        override=_override(ask),
+        progress=meter(ask),
+    )
+    below = (*found.findings, *findings)
+    data = as_data(found)
+    data["findings"] = [finding.as_dict() for finding in below]
+    plain = f"{found.name[0].upper()}{found.name[1:]}: {found.stands}. {found.reasons[0]}"
+    return Answer(data=data, text=as_text(found), plain=plain, findings=below)
+
+
+def number_of(ask: Ask, verb: str) -> int:
+    """The boat meant."""
+    if ask.given["boat"] is None:
+        raise InputError(
+            what="one boat is needed", got="no --boat", allowed="--boat N",
+            do=f"For example: `skimwright {verb} --boat 7`.",
+        )  # fmt: skip
+    number: int = ask.given["boat"]
+    return number
+
+
+def ready(ask: Ask) -> None:
+    """A word before the model is compiled."""
+    if ask.files.kernels_are_cold():
+        ask.progress.say("Getting the model ready: about 15 seconds, this once.")
+
+
+def meter(ask: Ask) -> Any:
+    """Progress of runs made piece by piece."""
+    made = 0
+
+    def told(piece: int, total: int) -> None:
+        nonlocal made
+        made += piece
+        ask.progress.update(made, total, "runs")
+
+    return told
+
+
+def _spacing(ask: Ask, kit: Any) -> float:
+    apart: float | None = ask.given["corners_apart_mm"]
+    if apart is not None:
+        return apart
+    return float(kit.design.hull_width if kit.design else 0.0)
+
+
+def _override(ask: Ask) -> Any:
+    from skimwright import desk
+
+    given = ask.given
+    if given["override"] is None:
+        if given["by"] or given["reason"]:
+            raise InputError(
+                what="a name or a reason without a verdict", allowed="--override with --by and --reason",
+                do="Give all three, or none.",
+            )  # fmt: skip
+        return None
+    return desk.Override(verdict=given["override"], name=given["by"] or "", reason=given["reason"] or "")
+
+
+def as_text(found: BuildCheck) -> str:
+    """The card, the verdict and why."""
+    rows = [
+        [
+            line.what,
+            f"{line.measured:.4g} {line.unit}",
+            f"{line.drawn:.3g} {line.unit}",
+            f"{line.allowed:.2g} {line.unit}",
+            "over" if line.ratio > 1.0 else "",
+            _effect_words(line.effect),
+        ]
+        for line in found.deviations
+    ]
+    said = [
+        f"{found.name[0].upper()}{found.name[1:]}: {found.stands.upper()}.",
+        *(f"  {reason}" for reason in found.reasons),
+    ]
+    if found.override:
+        o = found.override
+        said.append(f"  {o.name} decided so in place of {found.verdict}: {o.reason}")
+    if rows:
+        heads = ["", "measured", "drawn", "allowed", "", "by itself, nine runs of ten"]
+        said += ["", table(heads, rows)]
+    if found.missing:
+        best = found.missing[0]
+        names = ", ".join(line.what for line in found.missing)
+        said += ["", f"Not measured, so the class's spread is taken: {names}."]
+        if max(best.of_drift, best.of_distance) >= 0.02:
+            said.append(
+                f"Measure {best.what} next ({best.tool}): not knowing it makes "
+                f"{100 * max(best.of_drift, best.of_distance):.0f} % of the spread of "
+                f"{'drift' if best.of_drift >= best.of_distance else 'distance'}."
+            )
+    return "\n".join(said)
+
+
+def _effect_words(effect: OnWater | None) -> str:
+    """Drift first, then time, in a few words."""
+    from skimwright import desk
+
+    if effect is None:
+        return "not worked out"
+    said = []
+    if effect.drift is not None and max(abs(effect.drift.p05), abs(effect.drift.p95)) >= 0.1:
+        said.append(desk.sideways_span(effect.drift))
+    if effect.gate_time is not None and abs(effect.gate_time.p50) >= 0.02:
+        late = effect.gate_time.p50
+        said.append(f"{abs(late):.2f} s {'later' if late > 0 else 'sooner'}")
+    if not said and effect.distance is not None and abs(effect.distance.p50) >= 0.2:
+        far = effect.distance.p50
+        said.append(f"{abs(far):.1f} m {'farther' if far > 0 else 'shorter'}")
+    return ", ".join(said) or "hardly shows"
+
+
+def as_data(found: BuildCheck) -> dict[str, Any]:
+    """For --json."""
+    return {
+        "name": found.name,
+        "verdict": found.stands,
+        "verdict_of_the_card": found.verdict,
+        "reasons": list(found.reasons),
+        "override": None
+        if found.override is None
+        else {
+            "verdict": found.override.verdict,
+            "name": found.override.name,
+            "reason": found.override.reason,
+        },
+        "deviations": [line_data(line) for line in found.deviations],
+        "missing": [
+            {
+                "key": line.key,
+                "what": line.what,
+                "tool": line.tool,
+                "of_drift": round(line.of_drift, 4),
+                "of_distance": round(line.of_distance, 4),
+            }
+            for line in found.missing
+        ],
+        "nose_lifts_in_headwind": None if found.nose != found.nose else round(found.nose, 4),
+    }
+
+
+def line_data(line: Deviation) -> dict[str, Any]:
+    """One line of the card for --json."""
+    return {
+        "key": line.key,
+        "what": line.what,
+        "unit": line.unit,
+        "measured": round(line.measured, 4),
+        "drawn": round(line.drawn, 4),
+        "allowed": round(line.allowed, 4),
+        "times_allowed": round(line.ratio, 3),
+        "effect": None
+        if line.effect is None
+        else {
+            "drift_m": _range(line.effect.drift),
+            "distance_m": _range(line.effect.distance),
+            "gate_time_s": _range(line.effect.gate_time),
+            "through_gate": round(line.effect.through, 4),
+        },
+    }
+
+
+def _range(values: Range | None) -> dict[str, float] | None:
+    if values is None:
+        return None
+    return {key: round(getattr(values, key), 4) for key in ("p05", "p50", "p95", "mean")}
+
+
+def lengths_mm(given: str, where: Where) -> tuple[float, ...]:
+    """Reads numbers in mm with commas between.  [m]"""
+    return tuple(parse_quantity(part, "length", default_unit="mm", where=where) for part in given.split(","))
+
+
+def parts_mm(given: str, where: Where) -> dict[str, tuple[float, float]]:
+    """Reads ``WALL-1=601/620,RIB-1=116/120``: part, measured, drawn.  [m]"""
+    found = {}
+    for item in given.split(","):
+        name, _, numbers = item.partition("=")
+        both = numbers.split("/")
+        if not name.strip() or len(both) != 2:
+            raise InputError(
+                what="not a list of lengths", got=f'"{item}"', allowed="part=measured/drawn in mm",
+                do="Write it like WALL-1=601/620,RIB-1=116/120.", where=where,
+            )  # fmt: skip
+        measured, drawn = (parse_quantity(n, "length", default_unit="mm", where=where) for n in both)
+        found[name.strip()] = (measured, drawn)
+    return found
+
+
+def verdict(given: str, where: Where) -> str:
+    """Reads a verdict."""
+    if given not in VERDICTS:
+        raise InputError(
+            what="not a verdict",
+            got=f'"{given}"',
+            allowed=", ".join(VERDICTS),
+            do="Give one of these.",
+            where=where,
+        )
+    return VERDICTS[given]
+
+
+RUNS = Option(
+    flag="--runs", value="N", does="runs of each change, 240 unless given",
+    read=whole(low=40, high=20_000), usual=240,
+)  # fmt: skip
+SEED = Option(
+    flag="--seed", value="S", does="same seed, same answer; 30480 unless given",
+    read=whole(low=0, high=2**31 - 1), usual=30480,
+)  # fmt: skip
+
+VERB = Verb(
+    name="check",
+    does="the build check of a boat: pass, mend or run with care, and why",
+    tells="Each measured line of the card of twelve is set beside the drawing and what its age group is allowed, and "
+    "told as what it does on the water by itself: the same runs with it and without it.",
+    options=(
+        BOAT,
+        RUNS,
+        SEED,
+        Option(
+            flag="--corners-mm",
+            value="FL,FR,RL,RR",
+            does="heights of the floor's corners over a flat table: twist",
+            read=lengths_mm,
+        ),
+        Option(
+            flag="--corners-apart-mm",
+            value="B",
+            does="between left and right corner; the hull's width unless given",
+            read=quantity("length", "mm", low=10, high=2000),
+        ),
+        Option(
+            flag="--lengths-mm",
+            value="PART=M/D",
+            does="other parts measured and drawn, commas between: a scaled printout",
+            read=parts_mm,
+        ),
+        Option(
+            flag="--override",
+            value="VERDICT",
+            does="an inspector's own verdict: pass, mend, care",
+            read=verdict,
+        ),
+        Option(flag="--by", value="NAME", does="who decided so; kept with the verdict"),
+        Option(flag="--reason", value="WORDS", does="why; kept with the verdict"),
+    ),
+    example="check --boat 11",
+    answer=answer,
+)
