@@ -29,8 +29,10 @@ TAPE, CLOCK, GATE_EYE = (
     0.2,
 )  # reading errors: tape [m], start and stop by hand [s], drift [m] [choice]
 OWN = (0.10, 0.06, 0.033)  # how far a boat may be from the model: log, log, drift over gate distance [choice]
-SPREAD_OWN = 0.3  # how far the run-to-run spread may be from the model's, of its logarithm [choice]
+SPREAD_OWN = 0.5  # how far the run-to-run spread may be from the model's, of its logarithm [choice]
+SPREAD_KIND = 1.0  # the same for all boats of a kind, before any has run [choice]
 WIND_LEFT = 0.5  # share of the wind's variance left when it was logged [choice]
+MEDIAN = 1.35  # variance of the median of three normal values over that of their mean
 SEEN = 0.2  # a cause is called learned when this share of its variance is gone [choice]
 
 
@@ -70,6 +72,9 @@ class Fleet:
     boats: int = 0
     runs: int = 0
     taught: float = 0.0  # share of the model's own doubt that the fleet has taken away [-]
+    alike: Array = field(
+        default_factory=lambda: np.ones(3)
+    )  # (3,) variance between boats over the builders' own [-]
 
 
 def no_fleet(*, gate: float) -> Fleet:
@@ -99,7 +104,7 @@ def pool(law: Law, others: Sequence[Array], *, gate: float) -> Fleet:
     """
     blank = no_fleet(gate=gate)
     mean, sd, spread, spread_sd = (a.copy() for a in (blank.mean, blank.sd, blank.spread, blank.spread_sd))
-    left = []
+    alike, left = np.ones(3), []
     build = np.array([g != "model" for g in law.groups])
     slopes = law.slope @ law.turn.T
     for k in np.flatnonzero(law.known):
@@ -110,14 +115,15 @@ def pool(law: Law, others: Sequence[Array], *, gate: float) -> Fleet:
         run = (law.run_sd[k] * math.exp(spread[k])) ** 2
         builder, model = float((slopes[k, build] ** 2).sum()), float((slopes[k, ~build] ** 2).sum())
         means = np.array([float(np.median(r)) if len(r) > 2 else float(r.mean()) for r in rows])
-        error = np.array([run / len(r) for r in rows]) + builder
-        before = model + blank.sd[k] ** 2
-        mean[k], between, doubt = _random_effects(means, error, prior=before, scale=float(blank.sd[k]))
-        sd[k] = math.sqrt(doubt + between)
+        error = np.array([(MEDIAN if len(r) > 2 else 1.0) * run / len(r) for r in rows])
+        before, usual = model + blank.sd[k] ** 2, math.sqrt(builder + blank.sd[k] ** 2)
+        mean[k], between, doubt = _random_effects(means, error, prior=before, scale=usual)
+        alike[k] = min(1.0, between / max(builder, 1e-12))
+        sd[k] = math.sqrt(doubt + max(between - builder, (0.2 * blank.sd[k]) ** 2))
         left.append(doubt / before)
     return Fleet(
         mean=mean, sd=sd, spread=spread, spread_sd=spread_sd, boats=len(others),
-        runs=sum(len(b) for b in others), taught=1.0 - float(np.mean(left)) if left else 0.0,
+        runs=sum(len(b) for b in others), taught=1.0 - float(np.mean(left)) if left else 0.0, alike=alike,
     )  # fmt: skip
 
 
@@ -126,14 +132,14 @@ def _pooled_spread(rows: Sequence[Array], model_sd: float) -> tuple[float, float
     free = sum(len(r) - 1 for r in rows)
     if free < 3:
         return 0.0, SPREAD_OWN
-    apart = np.concatenate(
-        [(r - np.median(r)) * math.sqrt(len(r) / max(len(r) - 1, 1)) for r in rows if len(r) > 1]
-    )
-    size = 1.4826 * float(np.median(np.abs(apart)))  # a stray run or a slip of the pen does not widen all
+    pairs = np.concatenate([np.abs(r[:, None] - r)[np.triu_indices(len(r), 1)] for r in rows])
+    size = (
+        1.4826 * float(np.median(pairs)) / math.sqrt(2.0)
+    )  # a stray run or a slip of the pen does not widen all
     own = math.log(max(size, 0.2 * model_sd) / model_sd)
     doubt = 1.2 / math.sqrt(free)
-    weight = SPREAD_OWN**-2 / (SPREAD_OWN**-2 + doubt**-2)
-    return (1.0 - weight) * own, max(0.15, (SPREAD_OWN**-2 + doubt**-2) ** -0.5)
+    weight = SPREAD_KIND**-2 / (SPREAD_KIND**-2 + doubt**-2)
+    return (1.0 - weight) * own, max(0.15, (SPREAD_KIND**-2 + doubt**-2) ** -0.5)
 
 
 def _random_effects(means: Array, error: Array, *, prior: float, scale: float) -> tuple[float, float, float]:
@@ -152,7 +158,7 @@ def _random_effects(means: Array, error: Array, *, prior: float, scale: float) -
     share /= share.sum()
     middle = float((share * np.array(centres)).sum())
     doubt = float((share * (np.array(doubts) + (np.array(centres) - middle) ** 2)).sum())
-    return middle, float((share * grid**2).sum()), doubt
+    return middle, float((share * grid).sum()) ** 2, doubt
 
 
 # ---------------------------------------------------------------------------------------------- one boat
@@ -227,11 +233,7 @@ def learn(
         tests/unit/trials: conjugate normal, calibration, coverage.
     """
     middle = np.concatenate([np.zeros(DIRECTIONS), fleet.mean, fleet.spread])
-    z_wide = np.full(DIRECTIONS, 1.0)
-    if fleet.taught > 0.0:
-        model = np.array([g == "model" for g in law.groups])
-        part = (law.turn[model] ** 2).sum(axis=0)
-        z_wide = np.sqrt(1.0 - fleet.taught * part)
+    z_wide = _z_wide(law, fleet)
     wide = np.concatenate([z_wide, fleet.sd, fleet.spread_sd])
     likelihood = _Likelihood(law, trials)
     cloud = temper(likelihood, middle=middle, wide=wide, seed=seed, particles=particles)
@@ -263,6 +265,18 @@ def carry(learned: Learned, law: Law, *, seed: int) -> Learned:
     rng = np.random.Generator(np.random.PCG64([seed, 3]))
     fresh = rng.standard_normal(learned.z.shape) @ root.T
     return replace(learned, law=law, z=learned.z @ shared.T + fresh)
+
+
+def _z_wide(law: Law, fleet: Fleet) -> Array:
+    """Standard deviation of the lasting causes along each direction, before this boat's own runs.
+
+    The fleet has taken part of the model's doubt away, and says whether builders differ as much as was thought.
+    """
+    model = np.array([g == "model" for g in law.groups])
+    part = (law.turn[model] ** 2).sum(axis=0)
+    pull = np.where(law.known[:, None], (law.slope / law.run_sd[:, None]) ** 2, 0.0) + 1e-12
+    alike = (pull * fleet.alike[:, None]).sum(axis=0) / pull.sum(axis=0)
+    return np.asarray(np.sqrt(part * (1.0 - fleet.taught) + (1.0 - part) * alike))
 
 
 class _Likelihood:
