@@ -101,9 +101,13 @@ def _finish(state: HeatState, event: Event) -> tuple[str, HeatState]:
 
 
 def _result(state: HeatState, event: Event) -> tuple[str, HeatState]:
+    """Typed by the scorer: it stands, unless a finish phone said otherwise; that is the marshal's to decide."""
+    phones = [report for report in state.reports if report.kind == "finish"]
     state = replace(state, group=state.group or event.group, reports=(*state.reports, event))
     if state.outcomes:
         return _again(state, event)
+    if not all(_agree(report.outcomes, event.outcomes) for report in phones):
+        return "", replace(state, waits_for="the marshal: the reports differ")
     return "", replace(state, outcomes=event.outcomes, waits_for="")
 
 

@@ -118,6 +118,8 @@ class Event:
             )
         if self.kind in ("finish", "result", "decision", "correction", "rerun") and self.heat is None:
             raise InputError(what=f"a {self.kind} without a heat", do="Write the number of the heat.")
+        if self.kind == "withdrawal" and self.boat is None:
+            raise InputError(what="a withdrawal without a boat", do="Write the number of the boat.")
         for boat, outcome in self.outcomes.items():
             if outcome.code in NEED_REASON and not self.reason.strip():
                 raise InputError(

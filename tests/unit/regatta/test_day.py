@@ -107,6 +107,11 @@ def test_disqualifying_needs_a_reason_and_not_finishing_none() -> None:
     assert event("result", "7:DNF 8:1", reason="").outcomes[7].code == "DNF"
 
 
+def test_a_withdrawal_without_a_boat_is_refused() -> None:
+    with pytest.raises(InputError, match="without a boat"):
+        Event(kind="withdrawal", heat=4, reason="split hull")
+
+
 def test_a_result_without_a_heat_is_refused() -> None:
     with pytest.raises(InputError, match="without a heat"):
         event("result", "7:1", heat=None)
