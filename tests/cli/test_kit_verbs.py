@@ -175,6 +175,32 @@ def test_a_kit_edited_after_printing_names_the_parts_to_print_again(say: Any, ki
     assert answer(say, "print", str(kit), "--edition", now, "--part", "PAD-1")["pages"] >= 1
 
 
+SPOILT = {
+    "a place that is no number": ('"x_mm": ', '"x_mm": NaN, "was": ', "not a layout"),
+    "a turn that is no number": ('"turn_deg": ', '"turn_deg": Infinity, "was": ', "not a layout"),
+    "a sheet without end": ("841.0", "1e400", "not a layout"),
+    "a sheet without size": ("841.0", "0.0", "cannot be cut"),
+    "a sheet that is not there": ('"sheet": 1', '"sheet": 99', "cannot be cut"),
+    "an unknown part": ('"part": "DECK-1"', '"part": "WING-1"', "cannot be cut"),
+    "a part moved onto another": ('"x_mm": ', '"x_mm": 300.0, "was": ', "cannot be cut"),
+    "more boats than laid": ('"boats": 1', '"boats": 2', "cannot be cut"),
+    "a kit that is a number": ('"kits": [', '"kits": [7,', "not a layout"),
+    "another kit": ('"kit": "Fold 62"', '"kit": "Fold 26"', "Fold 26"),
+    "cut off half way": ('"placements": [', "", "not JSON"),
+}
+
+
+@pytest.mark.parametrize("case", SPOILT)
+def test_a_spoilt_layout_is_refused_in_one_sentence(say: Any, kit: Path, case: str) -> None:
+    old, new, words = SPOILT[case]
+    answer(say, "sheets", str(kit))
+    edit(Path("sheets/sheets.json"), old, new)
+    said = say("print", str(kit), "--layout", "sheets/sheets.json")
+    assert said.status == 2, said.err
+    assert len(said.err.strip().splitlines()) == 1
+    assert words in said.err
+
+
 # --- labels -------------------------------------------------------------------------------------------
 
 

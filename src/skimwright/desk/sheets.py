@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from skimwright.base import ConflictError, Finding, InputError, ModelError, Where
+from skimwright.base import ConflictError, InputError, ModelError, Where
 from skimwright.boat import Kit
 from skimwright.kit import (
     Blank,
@@ -122,18 +122,13 @@ def lay_out(
         progress=progress,
         stop=stop,
     )
-    _refuse_faults(verify_nest(nest))
-    return Layout(kits=tuple(kits), nest=nest, grain=way, kerf=kerf)
-
-
-def _refuse_faults(faults: Sequence[Finding], *, file: str = "") -> None:
-    if faults:
+    if faults := verify_nest(nest):
         raise ModelError(
             what="The layout failed its check",
-            got=faults[0].sentence().rstrip("."),
-            do=f"Nest the parts again with another seed ({len(faults)} fault{'s' * (len(faults) > 1)}).",
-            where=Where(file=file),
+            got=f"{len(faults)} faults, the first: {faults[0].what.rstrip('.')}",
+            do="Try another seed, and report this: it should not happen.",
         )
+    return Layout(kits=tuple(kits), nest=nest, grain=way, kerf=kerf)
 
 
 def layout_as_data(layout: Layout) -> dict[str, Any]:
@@ -172,27 +167,25 @@ def saved_layout(data: Mapping[str, Any], kits: Sequence[Kit], *, file: str) -> 
     Raises
     ------
     InputError
-        Not such a file.
+        Not such a file, or a layout that cannot be cut.
     ConflictError
         A kit was changed after the layout was made; the message lists the parts to print again.
-    ModelError
-        The layout fails its check.
     """
     where = Where(file=file)
     try:
         counts = {str(entry["kit"]): entry for entry in data["kits"]}
-        sizes = [BoardSheet(width=w / 1e3, height=h / 1e3) for w, h in data["sheet_mm"]]
+        sizes = [BoardSheet(width=_metres(w), height=_metres(h)) for w, h in data["sheet_mm"]]
         placements = tuple(
             Placement(
                 key=str(p["part"]),
                 sheet=int(p["sheet"]) - 1,
-                x=float(p["x_mm"]) / 1e3,
-                y=float(p["y_mm"]) / 1e3,
-                turn=float(p["turn_deg"]),
+                x=_metres(p["x_mm"]),
+                y=_metres(p["y_mm"]),
+                turn=_number(p["turn_deg"], most=360.0),
             )
             for p in data["placements"]
         )
-        margin, gap, kerf = (float(data[key]) / 1e3 for key in ("margin_mm", "gap_mm", "kerf_mm"))
+        margin, gap, kerf = (_metres(data[key]) for key in ("margin_mm", "gap_mm", "kerf_mm"))
         grain, lower, proof = str(data["grain"]), int(data["lower_bound"]), str(data["proof"])
         use = tuple(float(share) for share in data["use"])
         boats = {name: int(entry["boats"]) for name, entry in counts.items()}
@@ -224,8 +217,26 @@ def saved_layout(data: Mapping[str, Any], kits: Sequence[Kit], *, file: str) -> 
         proof=proof,
         use=use,
     )
-    _refuse_faults(verify_nest(nest), file=file)
+    if faults := verify_nest(nest):
+        raise InputError(
+            what="the layout cannot be cut",
+            got=f"{len(faults)} faults, the first: {faults[0].what.rstrip('.')}",
+            do="Run `skimwright sheets` again.",
+            where=where,
+        )
     return Layout(kits=pairs, nest=nest, grain=grain, kerf=kerf)
+
+
+def _metres(millimetres: Any) -> float:
+    """A length that a sheet of board can have. [m]"""
+    return _number(millimetres, most=5000.0) / 1e3
+
+
+def _number(given: Any, *, most: float) -> float:
+    value = float(given)
+    if not abs(value) <= most:
+        raise ValueError(f"{given}")
+    return value
 
 
 def _refuse_changed(kit: Kit, entry: Mapping[str, Any], where: Where) -> None:

@@ -144,11 +144,10 @@ def nest_items(kits: Mapping[Kit, int] | Sequence[tuple[Kit, int]], *, grain: st
     stiff = sorted({one.name for one in found.values() if one.has_grain})
     if stiff and grain == "unknown":
         raise InputError(
-            what=f"Which way does the board bend least? {', '.join(stiff)} must lie that way, "
-            "and nobody has written it down",
+            what=f"It is not known which way the board bends least, and {', '.join(stiff)} must lie that way",
             allowed="long side, short side or none",
-            do='Bend a sheet both ways; then write grain = "long side" into [board] of the kit file, or '
-            "answer with --grain long.",
+            do="Which way does the board bend least? Bend a sheet both ways; then write the answer into the kit "
+            'file, [board] grain = "long side", or add --grain long.',
         )
     return tuple(
         NestItem(
