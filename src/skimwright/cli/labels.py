@@ -77,13 +77,15 @@ def _pages(ask: Ask, kit: Kit | None, weighed: WeighedSheets | None) -> Answer:
         one, drawn = desk.bags_of_kit(kit, boats=given["boats"], board=board, paper=given["paper"], foot=foot)
         pages, bags, boats = list(drawn), [one], [_bag_data(one)]
     path = ask.files.write(
-        Path(given["out"]) / f"bags-{given['paper']}.pdf", ask.files.as_pdf(pages, language="en", title="Bags")
+        Path(given["out"]) / f"bags-{given['paper']}.pdf",
+        ask.files.as_pdf(pages, language="en", title="Bags"),
     )
     findings = weighed.findings if weighed else ()
     data: dict[str, Any] = {"bags": boats, "pages": len(pages), "files": [str(path)]} | _board_data(weighed)
     data["findings"] = [finding.as_dict() for finding in findings]
-    return Answer(data=data, text=_text(bags, len(pages), path, weighed, kit), plain=f"{len(pages)} bags: {path}",
-                  findings=findings)  # fmt: skip
+    plain = f"{len(pages)} bag{'s' if len(pages) != 1 else ''}: {path}"
+    text = _text(bags, len(pages), path, weighed, kit)
+    return Answer(data=data, text=text, plain=plain, findings=findings)
 
 
 def _text(bags: Sequence[Bag], pages: int, path: Path, weighed: WeighedSheets | None, kit: Kit | None) -> str:

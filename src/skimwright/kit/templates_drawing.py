@@ -171,8 +171,17 @@ def _label(one: Laid, free: shapely.Geometry, height: float) -> list[Mark]:
                     rest = free.difference(shapely.box(*_around(spot, box)).buffer(CLEAR))
                     marks += _grain_arrow(rest, height)
                 return marks
-    x, y = one.shape.representative_point().coords[0]
-    return [Words(at=(x, height - y), text=here.name, size=2.4, anchor="middle", bold=True)]
+    return [_word_across(one, height)]
+
+
+def _word_across(one: Laid, height: float) -> Words:
+    """The word of a part too small for any: along its longer side, over its lines."""
+    x0, y0, x1, y1 = one.shape.bounds
+    turn = -90.0 if y1 - y0 > x1 - x0 else 0.0
+    down = 0.8 if turn == 0 else 0.0  # half a small letter, to bring its middle onto the part's
+    at = ((x0 + x1) / 2 + (0.8 - down), height - (y0 + y1) / 2 + down)
+    text = f"{one.blank.name} {one.blank.edition}"
+    return Words(at=at, text=text, size=2.2, anchor="middle", bold=True, turn=turn)
 
 
 def _dot_places(order: int) -> list[tuple[float, float]]:
@@ -259,10 +268,11 @@ def _check_bar(laid: Sequence[Laid], sheet: BoardSheet, foot: str) -> list[Mark]
     long = BAR + 3 + text_width(says, size=size) + 22 + text_width(f"mm   {foot}", size=size) + 2
     spot = _corner_spot(free, long, 7.0)
     if spot is None:  # a full sheet: along its lower margin, small
-        x, y = 4.0, high - 1.0
-        size = 2.4
+        x, y, size = 4.0, high - 1.0, 2.4
     else:
         x, y = spot[0] + 1.0, high - spot[1] - 2.0
+    if x + long > wide:
+        foot = ""  # a sheet hardly longer than the bar; every part has its edition
     return bar_marks(x, y, says=says, foot=foot, size=size)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 from html import escape
 from typing import TYPE_CHECKING, Literal
 
@@ -71,6 +72,9 @@ def cutter_dxf(sheet: CutSheet, *, version: Dxf = "r2010") -> str:
         ``"r2010"`` declares millimetres inside; ``"r12"`` is for old machines and cannot, so its file's name
         must say so.
     """
+    logging.getLogger("ezdxf").setLevel(
+        logging.ERROR
+    )  # it warns that R12 has no units: the file's name says so
     import ezdxf  # 0.3 s of library, for the few who cut by machine
     from ezdxf import units
 

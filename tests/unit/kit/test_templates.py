@@ -231,3 +231,28 @@ def test_the_bar_on_a_sheet_is_100_mm_and_touches_no_part(kits):
     assert len(bars) == 1
     assert not shapely.LineString(bars[0].points).intersects(shapely.Polygon(drawn.areas[0][1]))
     assert any("I measured" in mark.text for mark in drawn.drawing.marks if isinstance(mark, Words))
+
+
+def test_a_full_sheet_keeps_its_bar_in_the_lower_margin(kits):
+    kit = kits["fold-62"]
+    part = replace(kit.part("RIB-1"), outline=((0.0, 0.0), (0.39, 0.0), (0.39, 0.19), (0.0, 0.19)), bevels=())
+    laid = (Laid(blank=blank(part, kit), place=Placement(key="RIB-1", sheet=0, x=0.005, y=0.195, turn=0.0)),)
+    drawn = sheet_template(laid, BoardSheet(width=0.4, height=0.2), title="t", foot="Fold 62")
+    sheet = shapely.box(0, 0, 400, 200)
+    assert sheet.contains(shapely.Polygon(drawn.areas[0][1])), "the part lies on the sheet"
+    bar = next(
+        m for m in drawn.drawing.marks if isinstance(m, Path) and math.dist(m.points[0], m.points[-1]) == 100
+    )
+    assert all(195 < y <= 200 for _, y in bar.points)
+
+
+def test_a_part_too_small_for_words_still_says_its_name_and_edition(kits):
+    kit = kits["fold-62"]
+    sliver = replace(kit.part("RIB-1"), outline=((0.0, 0.0), (0.06, 0.003), (0.0, 0.006)), bevels=())
+    laid, sheet = single_part_nest(blank(sliver, kit))
+    words = [
+        m.text
+        for m in sheet_template(laid, sheet, title="t", bar=False).drawing.marks
+        if isinstance(m, Words)
+    ]
+    assert words == [f"RIB-1 {kit.edition}"]
