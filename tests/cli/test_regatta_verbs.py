@@ -345,3 +345,10 @@ def assert_one_sentence(said: Any, expected: str) -> None:
     assert "Traceback" not in said.err
     assert expected in said.err
     assert said.err.rstrip().endswith((".", "?", "`", '"'))
+
+
+def test_a_sheet_typed_twice_is_shown_side_by_side_and_kept_once(say: Any, tmp_path: Path) -> None:
+    log = written(tmp_path, "r.csv", PLAIN + "1,7,1\n1,8,2\n1,7,2\n1,8,1\n")
+    found = answer(say, "points", log)
+    assert [(row["boat"], row["points"]) for row in found["table"]] == [(7, 400), (8, 300)]
+    assert "07 1, 08 2 and the scorer: 08 1, 07 2" in found["findings"][0]["what"]

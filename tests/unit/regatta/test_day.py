@@ -254,3 +254,8 @@ def test_an_event_cannot_be_changed_after_it_happened() -> None:
     assert one.outcomes[7].place == 1
     with pytest.raises(TypeError):
         one.outcomes[7] = Outcome(place=3)  # type: ignore[index]
+
+
+def test_of_two_withdrawals_of_a_boat_the_earlier_heat_counts() -> None:
+    two = [Event(kind="withdrawal", heat=heat, boat=8, reason="split hull") for heat in (3, 2)]
+    assert replay(two).gone == replay(two[::-1]).gone == {8: 2}
