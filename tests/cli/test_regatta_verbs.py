@@ -199,6 +199,21 @@ def test_a_short_table_asks_for_the_last_places(say: Any, tmp_path: Path) -> Non
     assert "places 13 to 14" in found["findings"][0]["do"]
 
 
+def test_a_season_brings_its_own_lists(say: Any, season: Path) -> None:
+    lots = answer(say, "lots", "--group", "Rush", "--rounds", "4", "--seed", "1906", "--season", str(season))
+    assert len(lots["heats"]) == 4
+    points = answer(say, "points", "--season", str(season))
+    assert points["table"][0]["name"]
+
+
+def test_without_a_list_or_a_season_there_is_nothing_to_draw(
+    say: Any, tmp_path: Path, monkeypatch: Any
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert_one_sentence(say("lots", "--rounds", "2"), "season here")
+    assert_one_sentence(say("points"), "season here")
+
+
 # bad input
 
 HEAD = "boat,name,group\n"
@@ -252,7 +267,6 @@ def test_bad_entries_get_one_sentence(say: Any, tmp_path: Path, name: str) -> No
 
 def test_lots_without_rounds_say_so(say: Any, tmp_path: Path) -> None:
     assert_one_sentence(say("lots", entries(tmp_path, 6)), "--rounds: it is missing")
-    assert_one_sentence(say("lots"), "ENTRIES: it is missing")
 
 
 PLAIN = "heat,boat,place\n"

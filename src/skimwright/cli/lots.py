@@ -37,11 +37,16 @@ def steps(given: str, where: Where) -> tuple[tuple[int, int], ...]:
     return tuple(found)
 
 
+def path_meant(ask: Ask, given: str | None, name: str) -> Path:
+    """The file given, or the season's own of this name."""
+    return Path(given) if given else ask.files.season_folder(ask.season_chosen) / name
+
+
 def answer(ask: Ask) -> Answer:
     """The draw, and what changed."""
     from skimwright import desk
 
-    given, path = ask.given, Path(ask.given["entries"])
+    given, path = ask.given, path_meant(ask, ask.given["entries"], "entries.csv")
     entries = desk.read_entries(ask.files.rows(path))
     lots = desk.draw_entries(
         entries,
@@ -198,7 +203,7 @@ VERB = Verb(
     "is possible is printed beside them; no boat gets a lane twice before it has had them all. The same seed "
     "gives the same lots to everyone. After a withdrawal or a late entry, heats already raced stand.",
     options=(
-        Option(flag="ENTRIES", does="the list of entries, such as entries.csv", must=True),
+        Option(flag="ENTRIES", does="the list of entries; the season's entries.csv unless given"),
         Option(flag="--group", value="NAME", does="one group; everybody together unless given"),
         Option(
             flag="--rounds",

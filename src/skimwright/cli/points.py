@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from skimwright.base import MissingError, Where
+from skimwright.cli.lots import path_meant
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
@@ -18,9 +19,13 @@ def answer(ask: Ask) -> Answer:
     from skimwright import desk
 
     given = ask.given
-    entries = desk.read_entries(ask.files.rows(Path(given["entries"]))) if given["entries"] else None
+    log = path_meant(ask, given["results"], "results.csv")
+    listed = Path(given["entries"]) if given["entries"] else None
+    if not given["results"] and listed is None and ask.files.is_file(log.with_name("entries.csv")):
+        listed = log.with_name("entries.csv")
+    entries = desk.read_entries(ask.files.rows(listed)) if listed else None
     names = entries.names() if entries else {}
-    events = desk.read_results(ask.files.rows(Path(given["results"])), entered=names)
+    events = desk.read_results(ask.files.rows(log), entered=names)
     points = desk.day_points(
         events, _table_meant(ask), group=given["group"], entries=entries, discards=given["discards"]
     )
@@ -143,7 +148,7 @@ VERB = Verb(
     "correction is a new row with a reason, never a change to an old one. A heat on which two finish phones "
     "differ does not count until the marshal has decided. How each tie was parted stands beside it in words.",
     options=(
-        Option(flag="RESULTS", does="the log, such as results.csv", must=True),
+        Option(flag="RESULTS", does="the log; the season's results.csv and entries.csv unless given"),
         Option(
             flag="--table",
             value="TABLE",
