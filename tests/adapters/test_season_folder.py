@@ -83,6 +83,7 @@ def test_the_season_file_itself_may_be_named(folder: Path) -> None:
 
 def test_pond_and_runs_may_be_left_out(folder: Path) -> None:
     (folder / "pond.toml").unlink()
+    (folder / "runs.csv").unlink(missing_ok=True)
     tables = store.read_tables(folder)
     assert tables.pond is None
     assert tables.runs is None

@@ -1,7 +1,7 @@
 """Files at the edge: a season folder of plain TOML and CSV, as a person would write it."""
 
 from skimwright.store.csv_rows import read_grid, read_rows
-from skimwright.store.folder import find_season, read_season_folder, read_tables
+from skimwright.store.folder import find_season, is_file, plain_files, read_season_folder, read_tables
 from skimwright.store.json_file import read_json
 from skimwright.store.run_rows import add_rows
 from skimwright.store.toml_table import read_table
@@ -12,6 +12,8 @@ __all__ = [
     "add_rows",
     "copy_files",
     "find_season",
+    "is_file",
+    "plain_files",
     "read_grid",
     "read_json",
     "read_rows",

@@ -26,8 +26,11 @@ def read_rows(path: Path, *, name: str = "") -> Rows:
     MissingError, StoreError
         The file is not there, or will not open.
     """
-    file = name or path.name
-    text = read_text(path, name=name)
+    return rows_of(read_text(path, name=name), name or path.name)
+
+
+def rows_of(text: str, file: str) -> Rows:
+    """As `read_rows`, from text."""
     records = _records(text, file)
     if not records:
         raise InputError(
@@ -111,6 +114,10 @@ def read_grid(path: Path, *, name: str = "") -> list[list[str]]:
     InputError, MissingError, StoreError
         As `read_rows`, but rows may differ in length.
     """
-    file = name or path.name
-    records = dict(_records(read_text(path, name=name), file))
+    return grid_of(read_text(path, name=name), name or path.name)
+
+
+def grid_of(text: str, file: str) -> list[list[str]]:
+    """As `read_grid`, from text."""
+    records = dict(_records(text, file))
     return [records.get(number, []) for number in range(1, max(records, default=0) + 1)]

@@ -10,8 +10,9 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from skimwright.base import StoreError, Where
-from skimwright.store.csv_rows import SEPARATORS, read_grid
-from skimwright.store.text import read_text
+from skimwright.store.csv_rows import SEPARATORS, grid_of
+from skimwright.store.season_file.inside import inside, rewrite_inside
+from skimwright.store.text import decode, read_text
 
 
 def add_rows(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> Path:
@@ -27,8 +28,11 @@ def add_rows(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str
     InputError
         The list that is there cannot be read.
     """
+    if spot := inside(path):  # the season file keeps others out meanwhile
+        rewrite_inside(*spot, lambda was: _added_raw(was, path.name, columns, rows))
+        return path
     with _alone(path):
-        text = _added(path, columns, rows)
+        text = _added(read_text(path) if path.exists() else None, path.name, columns, rows)
         beside = path.with_name(f".{path.name}.new")
         try:
             with beside.open("wb") as file:
@@ -42,16 +46,22 @@ def add_rows(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str
     return path
 
 
-def _added(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> str:
-    """The text of the list with its new rows."""
+def _added_raw(
+    was: bytes | None, file: str, columns: Sequence[str], rows: Sequence[Mapping[str, str]]
+) -> bytes:
+    text = None if was is None else decode(was, Where(file=file))
+    return _added(text, file, columns, rows).encode("utf8")
+
+
+def _added(text: str | None, file: str, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> str:
+    """The text of the list with its new rows; None: there is no list yet."""
     used = {name for row in rows for name, cell in row.items() if cell}
-    if not path.exists():
+    if text is None:
         return _lines([list(columns), *([row.get(name, "") for name in columns] for row in rows)], ",")
-    grid = read_grid(path)
+    grid = grid_of(text, file)
     at = next(i for i, cells in enumerate(grid) if cells)
     heading = [name.lower().replace(" ", "_") for name in grid[at]]
     missing = [name for name in columns if name in used and name not in heading]
-    text = read_text(path)
     first = next(line for line in text.split("\n") if line.strip() and not line.lower().startswith("sep="))
     separator = max(SEPARATORS, key=first.count)
     if missing:

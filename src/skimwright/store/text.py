@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from skimwright.base import InputError, MissingError, StoreError, Where
+from skimwright.store.season_file.inside import bytes_in, contents_of, inside
 
 LARGEST = 20_000_000  # bytes; a season's largest list is a thousand times smaller
 
@@ -15,7 +16,7 @@ def read_text(path: Path, *, name: str = "") -> str:
     Parameters
     ----------
     path : Path
-        The file.
+        The file; it may stand in a season file: ``our.season/boats.csv``.
     name : str
         What to call it in messages; its own name if blank.
 
@@ -29,6 +30,14 @@ def read_text(path: Path, *, name: str = "") -> str:
         The computer would not let it be read.
     """
     where = Where(file=name or path.name)
+    if spot := inside(path):
+        return decode(bytes_in(contents_of(spot[0]), spot[1]), where)
+    return decode(read_raw(path, name=name), where)
+
+
+def read_raw(path: Path, *, name: str = "") -> bytes:
+    """The bytes of a file, as `read_text` gets them."""
+    where = Where(file=name or path.name)
     try:
         if path.stat().st_size > LARGEST:
             raise InputError(
@@ -38,7 +47,7 @@ def read_text(path: Path, *, name: str = "") -> str:
                 do="Check that this is the file you meant.",
                 where=where,
             )
-        raw = path.read_bytes()
+        return path.read_bytes()
     except FileNotFoundError:
         raise MissingError(
             what="no such file", do="Check the name, or write the file first.", where=where
@@ -50,6 +59,16 @@ def read_text(path: Path, *, name: str = "") -> str:
             do="Close it in other programs, check who may read it, and try again.",
             where=where,
         ) from error
+
+
+def decode(raw: bytes, where: Where) -> str:
+    """Bytes as text, whatever its line ends.
+
+    Raises
+    ------
+    InputError
+        They are not UTF-8 text.
+    """
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -21,8 +21,11 @@ def read_table(path: Path, *, name: str = "") -> dict[str, Any]:
     MissingError, StoreError
         The file is not there, or will not open.
     """
-    text = read_text(path, name=name)
-    file = name or path.name
+    return table_of(read_text(path, name=name), name or path.name)
+
+
+def table_of(text: str, file: str) -> dict[str, Any]:
+    """As `read_table`, from text."""
     if not text.strip():
         raise InputError(
             what="the file is empty", do="Write it again, or copy it from a backup.", where=Where(file=file)

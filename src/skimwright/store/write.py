@@ -6,10 +6,13 @@ import os
 from pathlib import Path
 
 from skimwright.base import StoreError, Where
+from skimwright.store.season_file.inside import inside, write_inside
 
 
 def write_file(path: Path, content: str | bytes) -> Path:
     """Write a file beside its place and move it there, so that no half of it is ever seen.
+
+    The place may be in a season file: ``our.season/holds.csv``.
 
     Raises
     ------
@@ -17,6 +20,9 @@ def write_file(path: Path, content: str | bytes) -> Path:
         The folder cannot be made or the file not be written.
     """
     raw = content.encode("utf8") if isinstance(content, str) else content
+    if spot := inside(path):
+        write_inside(*spot, raw)
+        return path
     beside = path.with_name(f".{path.name}.new")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -1,7 +1,33 @@
-"""A season in one file: SQLite inside, its tables ours alone."""
+"""A season in one file: SQLite inside, its tables ours alone.
 
-from skimwright.store.season_file.keeping import KeptSeason, keep_season
+Reading needs only ``reading`` and ``inside``; ``writing`` and ``keeping`` bring the larger library with them, so they
+are named here and loaded when first asked for.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
 from skimwright.store.season_file.reading import read_contents
-from skimwright.store.season_file.writing import SeasonFile, new_season, write_files
+
+if TYPE_CHECKING:
+    from skimwright.store.season_file.keeping import KeptSeason, keep_season
+    from skimwright.store.season_file.writing import SeasonFile, new_season, write_files
 
 __all__ = ["KeptSeason", "SeasonFile", "keep_season", "new_season", "read_contents", "write_files"]
+
+_LATER = {
+    "KeptSeason": "keeping",
+    "SeasonFile": "writing",
+    "keep_season": "keeping",
+    "new_season": "writing",
+    "write_files": "writing",
+}
+
+
+def __getattr__(name: str) -> Any:
+    """A name of ``writing`` or ``keeping``, when it is first used."""
+    if name in _LATER:
+        return getattr(import_module(f"skimwright.store.season_file.{_LATER[name]}"), name)
+    raise AttributeError(name)
