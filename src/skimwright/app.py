@@ -12,7 +12,16 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from skimwright.base.drawing import Drawing
     from skimwright.base.page import Page
-    from skimwright.desk import CutSheet, Rows, Season, StripPacker, Template
+    from skimwright.desk import (
+        CutSheet,
+        KeptSeason,
+        Rows,
+        Season,
+        SeasonContents,
+        SeasonEvent,
+        StripPacker,
+        Template,
+    )
 
 
 def run(argv: Sequence[str]) -> int:
@@ -56,7 +65,7 @@ class Disk:
     def runs(self, chosen: str | None) -> Rows | None:
         """The run log of the season asked for, or the one found; None if it has none."""
         path = self.season_folder(chosen) / "runs.csv"
-        return self.rows(path) if path.is_file() else None
+        return self.rows(path) if self.is_file(path) else None
 
     def add_rows(self, path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> Path:
         """Rows added to a list, all of them or none."""
@@ -97,8 +106,42 @@ class Disk:
         return Path(__file__).parent / "demo_season"
 
     def is_file(self, path: Path) -> bool:
-        """Whether there is such a file."""
-        return path.is_file()
+        """Whether there is such a file, on the disk or in a season file."""
+        from skimwright import store
+
+        return store.is_file(path)
+
+    def plain_files(self, folder: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
+        """The files of a folder that a season takes in, and the names of the others."""
+        from skimwright import store
+
+        return store.plain_files(folder)
+
+    def season_contents(self, path: Path) -> SeasonContents:
+        """Everything in a season file."""
+        from skimwright.store.season_file import read_contents
+
+        return read_contents(path)
+
+    def new_season(self, path: Path, contents: SeasonContents) -> Path:
+        """A new season file."""
+        from skimwright.store.season_file import new_season
+
+        return new_season(path, contents.files, contents.events)
+
+    def write_season(
+        self, path: Path, files: Mapping[str, bytes | None], events: Sequence[SeasonEvent]
+    ) -> tuple[str, ...]:
+        """Put files into a season file, or take out those that are None; the names that changed."""
+        from skimwright.store.season_file import write_files
+
+        return write_files(path, files, events)
+
+    def keep_season(self, path: Path, place: Path | None, stamp: str) -> KeptSeason:
+        """A copy of a season in use, tried out."""
+        from skimwright.store.season_file import keep_season
+
+        return keep_season(path, place, stamp=stamp)
 
     def write(self, path: Path, content: str | bytes) -> Path:
         """A new file; folders are made as needed."""

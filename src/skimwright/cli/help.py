@@ -11,8 +11,8 @@ WIDTH = 96
 COMMON = (
     Option(
         flag="--season",
-        value="FOLDER",
-        does="the season's folder; else SKIMWRIGHT_SEASON, else the only one here",
+        value="FILE",
+        does="the season, NAME.season or a folder; else SKIMWRIGHT_SEASON, else the only one here",
     ),
     Option(flag="--json", does="the answer as one JSON object and nothing else"),
     Option(flag="--plain", does="the answer as one line"),

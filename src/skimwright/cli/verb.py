@@ -13,7 +13,16 @@ from skimwright.base.page import Page
 from skimwright.cli.progress import Progress
 
 if TYPE_CHECKING:
-    from skimwright.desk import CutSheet, Rows, Season, StripPacker, Template
+    from skimwright.desk import (
+        CutSheet,
+        KeptSeason,
+        Rows,
+        Season,
+        SeasonContents,
+        SeasonEvent,
+        StripPacker,
+        Template,
+    )
 
 Reader = Callable[[str, Where], Any]
 
@@ -52,7 +61,24 @@ class Files(Protocol):
         """The folder of the demonstration season that comes with the program."""
 
     def is_file(self, path: Path) -> bool:
-        """Whether there is such a file."""
+        """Whether there is such a file, on the disk or in a season file."""
+
+    def plain_files(self, folder: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
+        """The files of a folder that a season takes in, and the names of the others."""
+
+    def season_contents(self, path: Path) -> SeasonContents:
+        """Everything in a season file."""
+
+    def new_season(self, path: Path, contents: SeasonContents) -> Path:
+        """A new season file."""
+
+    def write_season(
+        self, path: Path, files: Mapping[str, bytes | None], events: Sequence[SeasonEvent]
+    ) -> tuple[str, ...]:
+        """Put files into a season file, or take out those that are None; the names that changed."""
+
+    def keep_season(self, path: Path, place: Path | None, stamp: str) -> KeptSeason:
+        """A copy of a season in use, tried out."""
 
     def write(self, path: Path, content: str | bytes) -> Path:
         """A new file; folders are made as needed."""

@@ -8,6 +8,10 @@ from skimwright.cli.verb import Verb
 
 FILES = (
     "demo",
+    "new",
+    "import_season",
+    "export_season",
+    "keep",
     "forecast",
     "shape",
     "float_boat",

@@ -31,6 +31,7 @@ from skimwright.desk.forecast_boat import (
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
 from skimwright.desk.hold import Event, State, holds_text, moment, read_event, read_holds, state_at
 from skimwright.desk.keep_season import (
+    KeptSeason,
     SeasonChange,
     SeasonContents,
     SeasonEvent,
@@ -135,6 +136,7 @@ __all__ = [
     "Group",
     "GroupPoints",
     "GuideAsk",
+    "KeptSeason",
     "Kit",
     "Layout",
     "LimitsCard",

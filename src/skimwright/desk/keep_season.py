@@ -52,6 +52,15 @@ class SeasonContents:
 
 
 @dataclass(frozen=True, kw_only=True)
+class KeptSeason:
+    """A copy of a season file that was opened again somewhere else and found whole."""
+
+    path: str
+    size: int  # [bytes]
+    contents: SeasonContents  # as the copy gives them back
+
+
+@dataclass(frozen=True, kw_only=True)
 class SeasonChange:
     """One line of a season's own diary."""
 

@@ -6,24 +6,14 @@ import os
 import sqlite3
 import tempfile
 from contextlib import closing
-from dataclasses import dataclass
 from pathlib import Path
 
 from skimwright.base import MissingError, StoreError, Where
-from skimwright.desk import SeasonContents
+from skimwright.desk import KeptSeason, SeasonContents
 from skimwright.store.season_file.faults import damaged, plain_faults
 from skimwright.store.season_file.layout import SUFFIX, check_head, check_layout
 from skimwright.store.season_file.reading import must_exist, read_contents, reader
 from skimwright.store.season_file.writing import put_in_place
-
-
-@dataclass(frozen=True, kw_only=True)
-class KeptSeason:
-    """A copy that was opened again and found whole."""
-
-    path: Path
-    size: int  # [bytes]
-    contents: SeasonContents  # as the copy gives them back
 
 
 def keep_season(path: Path, place: Path | None, *, stamp: str) -> KeptSeason:
@@ -62,7 +52,7 @@ def keep_season(path: Path, place: Path | None, *, stamp: str) -> KeptSeason:
         finally:
             for left in ("", "-wal", "-shm", "-journal"):
                 beside.with_name(beside.name + left).unlink(missing_ok=True)
-        return KeptSeason(path=target, size=target.stat().st_size, contents=again)
+        return KeptSeason(path=str(target), size=target.stat().st_size, contents=again)
 
 
 def _free_name(path: Path, place: Path | None, stamp: str) -> Path:
