@@ -186,7 +186,8 @@ class SeasonFile:
             return upgrade(_raw(connection), at=self._clock())
 
     def _put(self, connection: sa.Connection, name: str, raw: bytes | None, who: str) -> bool:
-        before = connection.execute(sa.select(FILE.c.sha256).where(FILE.c.name == name)).scalar() or ""
+        there = connection.execute(sa.select(FILE.c.content).where(FILE.c.name == name)).scalar()
+        before = "" if there is None else digest(there)  # as it is, not as it should be
         after = "" if raw is None else digest(raw)
         if before == after:
             return False
