@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 import sqlalchemy as sa
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from skimwright import app, store
@@ -174,6 +174,7 @@ def test_bytes_come_out_as_they_went_in(tmp_path: Path) -> None:
     "name",
     [
         "../season.toml",
+        "events.csv",
         "/etc/x.toml",
         "a\\b.csv",
         ".hidden.csv",
@@ -584,6 +585,14 @@ def test_each_page_that_is_wiped_loses_only_what_stood_on_it(tmp_path: Path) -> 
     assert partial >= 4
 
 
+def test_a_name_that_leads_out_of_the_folder_is_not_believed(small: Path) -> None:
+    with closing(sqlite3.connect(small)) as raw:
+        raw.execute("UPDATE file SET name = '../../boats.csv', sha256 = '' WHERE name = 'boats.csv'")
+        raw.commit()
+    contents = read_contents(small)
+    assert (list(contents.files), contents.lost) == (["season.toml"], ("a file whose name cannot be read",))
+
+
 def test_a_figure_changed_on_the_disk_is_not_believed(tmp_path: Path) -> None:
     raw, whole = sound()
     path = tmp_path / "hurt.season"
@@ -603,6 +612,8 @@ def test_a_figure_changed_on_the_disk_is_not_believed(tmp_path: Path) -> None:
 
 @settings(max_examples=60, deadline=None)
 @given(place=st.integers(0, 10_000), patch=st.binary(min_size=1, max_size=300), is_broken_off=st.booleans())
+@example(place=5348, patch=b"\0", is_broken_off=False)  # the name of a sound file
+@example(place=359, patch=b"\x80", is_broken_off=False)  # SQLite's complaint itself was no text
 def test_damage_anywhere_is_a_sentence_or_a_part_and_never_a_wrong_line(
     place: int, patch: bytes, is_broken_off: bool
 ) -> None:

@@ -31,6 +31,7 @@ from skimwright.desk.forecast_boat import (
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
 from skimwright.desk.hold import Event, State, holds_text, moment, read_event, read_holds, state_at
 from skimwright.desk.keep_season import (
+    EVENTS,
     KeptSeason,
     SeasonChange,
     SeasonContents,
@@ -109,6 +110,7 @@ from skimwright.run import Range, forecast
 
 __all__ = [
     "DEVICE_CLOSED",
+    "EVENTS",
     "GRAINS",
     "RUN_COLUMNS",
     "Advice",

@@ -29,6 +29,8 @@ def plain_faults(path: Path) -> Iterator[None]:
         raise as_ours(error, path) from error
     except SkimwrightError:
         raise
+    except UnicodeDecodeError as error:  # SQLite's complaint quotes damaged words
+        raise damaged(path) from error
     except OSError as error:
         raise StoreError(
             what="could not be read or written", got=(error.strerror or "an unknown fault").lower(),

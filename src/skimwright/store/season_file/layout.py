@@ -37,8 +37,8 @@ def _to_2(connection: sqlite3.Connection) -> None:
         "CREATE TABLE change (number INTEGER PRIMARY KEY AUTOINCREMENT, at TEXT NOT NULL, who TEXT NOT NULL,"
         " what TEXT NOT NULL, name TEXT NOT NULL, before TEXT NOT NULL, after TEXT NOT NULL)"
     )
-    for number, content in connection.execute("SELECT id, content FROM file").fetchall():
-        connection.execute("UPDATE file SET sha256 = ? WHERE id = ?", (digest(content), number))
+    for number, name, content in connection.execute("SELECT id, name, content FROM file").fetchall():
+        connection.execute("UPDATE file SET sha256 = ? WHERE id = ?", (digest_of_file(name, content), number))
     rows = connection.execute("SELECT number, key, kind, at, who, payload FROM event").fetchall()
     for number, *cells, payload in rows:
         check = digest_of_cells([*cells, "", payload])
@@ -56,6 +56,11 @@ STEPS: tuple[tuple[str, Callable[[sqlite3.Connection], None]], ...] = (
     ("each event now names its phone, a diary of changes is kept, and damage to any line shows", _to_2),
 )
 LAYOUT = len(STEPS)
+
+
+def digest_of_file(name: str, content: bytes) -> str:
+    """Of the name too: a sound file must not come back under another's."""
+    return digest(name.encode("utf8") + b"\0" + content)
 
 
 def digest_of_cells(cells: list[str]) -> str:

@@ -12,13 +12,14 @@ from contextlib import closing
 from pathlib import Path
 
 from skimwright.base import MissingError, Where
-from skimwright.desk import SeasonContents, SeasonEvent, digest
+from skimwright.desk import SeasonContents, SeasonEvent, is_file_name
 from skimwright.store.season_file.faults import DAMAGE, code_of, damaged, plain_faults
 from skimwright.store.season_file.layout import (
     as_event,
     check_head,
     check_layout,
     digest_of_cells,
+    digest_of_file,
     may_write,
     steps_after,
 )
@@ -85,6 +86,8 @@ def is_sound(connection: sqlite3.Connection) -> bool:
     """What SQLite itself says of every page."""
     try:
         return bool(connection.execute("PRAGMA integrity_check(1)").fetchone()[0] == "ok")
+    except UnicodeDecodeError:  # a complaint that quotes damaged words
+        return False
     except sqlite3.Error as error:
         if code_of(error) in DAMAGE or code_of(error) == sqlite3.SQLITE_ERROR:
             return False
@@ -99,10 +102,12 @@ def _read(connection: sqlite3.Connection, path: Path, layout: int) -> SeasonCont
     files: dict[str, bytes] = {}
     for _, row in _rows(connection, path, "file", "id", _FILE, sound):
         name = _words(row[:1])
-        if name and (not row[2] or digest(row[1]).encode() == row[2]):
-            files[name[0]] = row[1]
+        if not name or not is_file_name(name[0]):  # nor is a name believed that leads out of the folder
+            lost.append("a file whose name cannot be read")
+        elif row[2] and digest_of_file(name[0], row[1]).encode() != row[2]:
+            lost.append(name[0])
         else:
-            lost.append(name[0] if name else "a file whose name cannot be read")
+            files[name[0]] = row[1]
     events: dict[int, SeasonEvent] = {}
     bad: list[int] = []
     for number, row in _rows(connection, path, "event", "number", _EVENT, sound):
@@ -132,7 +137,7 @@ def _rows(
     """The rows of a table in order; a column that an older layout lacks is blank."""
     try:
         there = {row[1].decode() for row in connection.execute(f"PRAGMA table_info({table})")}
-    except sqlite3.Error as error:
+    except (sqlite3.Error, UnicodeDecodeError) as error:
         raise damaged(path) from error
     if number not in there:
         if not sound:
@@ -149,7 +154,7 @@ def _rows(
         misses += 1
         try:
             found = connection.execute(f"SELECT {asked} FROM {table} WHERE {number} = ?", (at,)).fetchone()
-        except sqlite3.Error:
+        except (sqlite3.Error, UnicodeDecodeError):
             continue
         if found and all(isinstance(cell, bytes) for cell in found):
             misses = 0
@@ -192,7 +197,7 @@ def _last_number(connection: sqlite3.Connection) -> int | None:
     try:
         found = connection.execute("SELECT seq FROM sqlite_sequence WHERE name = 'event'").fetchone()
         last = int(found[0]) if found else 0
-    except (sqlite3.Error, TypeError, ValueError):
+    except (sqlite3.Error, TypeError, ValueError):  # UnicodeDecodeError is one of these
         return None
     return last if 0 <= last < _MOST else None
 

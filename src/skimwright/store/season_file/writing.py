@@ -15,7 +15,7 @@ import sqlalchemy as sa
 from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 
 from skimwright.base import ConflictError, InputError, Where
-from skimwright.desk import SeasonChange, SeasonEvent, check_event, digest, is_file_name
+from skimwright.desk import EVENTS, SeasonChange, SeasonEvent, check_event, digest, is_file_name
 from skimwright.store.season_file.faults import damaged, plain_faults
 from skimwright.store.season_file.layout import (
     APPLICATION,
@@ -23,6 +23,7 @@ from skimwright.store.season_file.layout import (
     as_event,
     check_head,
     check_layout,
+    digest_of_file,
     refuse_read_only,
     upgrade,
 )
@@ -194,7 +195,7 @@ class SeasonFile:
         if raw is None:
             connection.execute(sa.delete(FILE).where(FILE.c.name == name))
         else:
-            row = {"content": raw, "sha256": after}
+            row = {"content": raw, "sha256": digest_of_file(name, raw)}
             new = sqlite_insert(FILE).values(name=_checked_name(name), **row)
             connection.execute(new.on_conflict_do_update(index_elements=["name"], set_=row))
         line = {"at": self._clock(), "who": who, "what": "removed" if raw is None else "wrote", "name": name}
@@ -268,10 +269,10 @@ def _refuse_taken(path: Path) -> None:
 
 
 def _checked_name(name: str) -> str:
-    if not is_file_name(name):
+    if not is_file_name(name) or name == EVENTS:  # events have a table of their own
         raise InputError(
             what="not the name of a season's file", got=repr(name),
-            allowed="letters and figures, ending in .toml, .csv, .json, .geojson, .txt or .md",
+            allowed=f"letters and figures, ending in .toml, .csv, .json, .geojson, .txt or .md; not {EVENTS}",
             do="Give it such a name.",
         )  # fmt: skip
     return name
