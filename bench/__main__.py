@@ -1,6 +1,7 @@
 """``python -m bench [name ...]``: how fast and how large, beside what was promised.
 
-Names: start, forecast, hydrostatics, demo, nesting.  All but nesting, which takes many minutes, when none is given.
+Names: start, forecast, hydrostatics, demo, season-file, nesting.
+All but nesting, which takes many minutes, when none is given.
 """
 
 from __future__ import annotations
@@ -18,9 +19,10 @@ PARTS = {  # name: module and function
     "forecast": ("bench.forecast", "measure"),
     "hydrostatics": ("bench.hydrostatics", "measure"),
     "demo": ("bench.fresh", "demo_twice"),
+    "season-file": ("bench.season_file", "measure"),
     "nesting": ("bench.nesting", "measure"),
 }
-USUAL = ("start", "forecast", "hydrostatics", "demo")
+USUAL = ("start", "forecast", "hydrostatics", "demo", "season-file")
 
 TARGETS = {  # how a row's name begins: least or most, in the row's unit; what the program promises
     "first forecast ever, compiling included, fresh process": ("<=", 20.0),
@@ -34,6 +36,7 @@ TARGETS = {  # how a row's name begins: least or most, in the row's unit; what t
     "ours over C fast-math, 1 thread": (">=", 0.5),
     "one displacement with its centres": ("<=", 20.0),
     "rest attitude": ("<=", 5.0),
+    "acknowledged events, each on the disk": (">=", 100.0),
     "files of the second walk like those of the first": (">=", 1.0),
 }
 COLUMNS = ("what", "number", "unit", "ratio", "target", "met")

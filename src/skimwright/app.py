@@ -111,11 +111,13 @@ class Disk:
 
         return store.is_file(path)
 
-    def plain_files(self, folder: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
+    def plain_files(
+        self, folder: Path, *, is_season: bool = True
+    ) -> tuple[dict[str, bytes], tuple[str, ...]]:
         """The files of a folder that a season takes in, and the names of the others."""
         from skimwright import store
 
-        return store.plain_files(folder)
+        return store.plain_files(folder, is_season=is_season)
 
     def season_contents(self, path: Path) -> SeasonContents:
         """Everything in a season file."""

@@ -24,7 +24,7 @@ def answer(ask: Ask) -> Answer:
     season, folder = season_file(ask), Path(ask.given["dir"])
     contents = ask.files.season_contents(season)
     files = desk.as_plain_files(contents)
-    there = ask.files.plain_files(folder)[0] if ask.files.is_file(folder / "season.toml") else {}
+    there, _ = ask.files.plain_files(folder, is_season=False)
     _refuse_other(folder, sorted(name for name in files if there.get(name, files[name]) != files[name]), ask)
     written = [str(ask.files.write(folder / name, raw)) for name, raw in files.items()]
     others = sorted(set(there) - set(files))

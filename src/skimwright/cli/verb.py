@@ -63,7 +63,9 @@ class Files(Protocol):
     def is_file(self, path: Path) -> bool:
         """Whether there is such a file, on the disk or in a season file."""
 
-    def plain_files(self, folder: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
+    def plain_files(
+        self, folder: Path, *, is_season: bool = True
+    ) -> tuple[dict[str, bytes], tuple[str, ...]]:
         """The files of a folder that a season takes in, and the names of the others."""
 
     def season_contents(self, path: Path) -> SeasonContents:

@@ -158,8 +158,15 @@ def is_file(path: Path) -> bool:
     return path.is_file()
 
 
-def plain_files(folder: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
+def plain_files(folder: Path, *, is_season: bool = True) -> tuple[dict[str, bytes], tuple[str, ...]]:
     """The files of a folder that a season takes in, and the names of those it does not.
+
+    Parameters
+    ----------
+    folder : Path
+        The folder.
+    is_season : bool
+        Whether it must be one; if not, it may hold anything or not be there.
 
     Raises
     ------
@@ -170,7 +177,7 @@ def plain_files(folder: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
     StoreError
         A file will not open.
     """
-    if not (folder / "season.toml").is_file():
+    if is_season and not (folder / "season.toml").is_file():
         raise MissingError(
             what="no season.toml in this folder" if folder.is_dir() else "no such folder",
             allowed="a folder with a season.toml in it", do="Check the name.", where=Where(file=str(folder)),
