@@ -7,6 +7,7 @@ import shutil
 import sqlite3
 import sys
 import tempfile
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from functools import cache
 from pathlib import Path
@@ -398,6 +399,23 @@ def test_two_programs_take_turns(small: Path) -> None:
             (one if number % 2 else two).log([event(str(number))])
         assert one.events() == two.events()
     assert [each.key for each in read_contents(small).events] == [str(number) for number in range(20)]
+
+
+def test_four_at_once_lose_no_event_and_no_row(small: Path) -> None:
+    def logger(who: int) -> None:
+        with SeasonFile(small) as season:
+            for number in range(15):
+                season.log([event(f"{who}-{number}")])
+                store.add_rows(small / "runs.csv", ("boat", "run"), [{"boat": str(who), "run": str(number)}])
+
+    with ThreadPoolExecutor(4) as pool:
+        list(pool.map(logger, range(4)))
+    contents = read_contents(small)
+    assert sorted(each.key for each in contents.events) == sorted(
+        f"{w}-{n}" for w in range(4) for n in range(15)
+    )
+    rows = contents.files["runs.csv"].decode().split()[1:]
+    assert sorted(rows) == sorted(f"{w},{n}" for w in range(4) for n in range(15))
 
 
 def test_a_full_disk_is_one_sentence_and_loses_nothing(small: Path) -> None:
