@@ -20,9 +20,10 @@ PARTS = {  # name: module and function
     "hydrostatics": ("bench.hydrostatics", "measure"),
     "demo": ("bench.fresh", "demo_twice"),
     "season-file": ("bench.season_file", "measure"),
+    "learn": ("bench.learn", "measure"),
     "nesting": ("bench.nesting", "measure"),
 }
-USUAL = ("start", "forecast", "hydrostatics", "demo", "season-file")
+USUAL = ("start", "forecast", "hydrostatics", "demo", "season-file", "learn")
 
 TARGETS = {  # how a row's name begins: least or most, in the row's unit; what the program promises
     "first forecast ever, compiling included, fresh process": ("<=", 20.0),
@@ -36,6 +37,7 @@ TARGETS = {  # how a row's name begins: least or most, in the row's unit; what t
     "ours over C fast-math, 1 thread": (">=", 0.5),
     "one displacement with its centres": ("<=", 20.0),
     "rest attitude": ("<=", 5.0),
+    "learning from": ("<=", 15.0),
     "acknowledged events, each on the disk": (">=", 100.0),
     "files of the second walk like those of the first": (">=", 1.0),
 }

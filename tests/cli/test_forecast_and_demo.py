@@ -91,7 +91,7 @@ def test_text_leads_with_figures_and_ends_with_what_to_do(capsys):
     status, out, _ = run(capsys, "forecast", "--boat", "13", "--season", str(SEASON), *FEW)
     assert status == 0
     assert "100 ft" in out
-    assert "Untested, wide" in out
+    assert "3 runs of it logged and not taken in here" in out
     assert "First thing to look at: The device sits 6.0 mm to starboard" in out
     assert "not a safety case" in out
 

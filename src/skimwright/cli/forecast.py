@@ -31,13 +31,15 @@ def answer(ask: Ask) -> Answer:
         progress=lambda done, total: ask.progress.update(done, total, "runs"),
     )
     sources = desk.sources_of_forecast(question.device)
+    logged = _logged(ask)
     data = as_data(found)
+    data["runs_logged"] = logged
     data["sources"] = [{"key": c.key, "where": "; ".join(c.places), "status": c.status} for c in sources]
     files = []
     if ask.given["out"]:
         files = [str(ask.files.write(path, text)) for path, text in _pictures(ask, found)]
         data["files"] = files
-    text = as_text(found) + ("\n\nWritten: " + ", ".join(files) if files else "")
+    text = as_text(found, logged=logged) + ("\n\nWritten: " + ", ".join(files) if files else "")
     result = found.forecast
     plain = (
         f"{name}: through the gate {desk.share(result.through_gate, result.runs)}, stops after "
@@ -136,7 +138,16 @@ def _day(ask: Ask, usual: Any) -> Any:
     return replace(usual, **changes)
 
 
-def as_text(found: BoatForecast) -> str:
+def _logged(ask: Ask) -> int:
+    """Runs of this boat in the season's log."""
+    from skimwright import desk
+
+    number = ask.given["boat"]
+    rows = None if number is None else ask.files.runs(ask.season_chosen)
+    return 0 if rows is None else len(desk.read_runs(rows, ask.season()).book.of(number))
+
+
+def as_text(found: BoatForecast, *, logged: int = 0) -> str:
     """A short table and the sentence a coach can act on."""
     from skimwright import desk
 
@@ -179,7 +190,12 @@ def as_text(found: BoatForecast) -> str:
             *(part for line in shut for part in (line, "")),
             f"{found.name}: gate {result.gate.distance:.2f} m ({result.gate.distance / 0.3048:.0f} ft), "
             f"{result.gate.width:g} m wide; wind {day.wind_speed:.1f} m/s from {math.degrees(day.wind_from):.0f} deg, "
-            f"heading {math.degrees(day.heading):.0f} deg. Untested, wide: no run is logged.",
+            f"heading {math.degrees(day.heading):.0f} deg. "
+            + (
+                f"{logged} run{'' if logged == 1 else 's'} of it logged and not taken in here: `skimwright learn` does."
+                if logged
+                else "Untested, wide: no run is logged."
+            ),
             "",
             table(["", "middle", "nine runs of ten"], rows),
             "",

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skimwright.base import ModelError
-from skimwright.run import Question, ensemble, stepping
+from skimwright.run import Question, ensemble, forces, stepping
 
 Array = NDArray[np.float64]
 
@@ -77,7 +77,7 @@ def study(question: Question) -> Study:
     at = keys.index(PUSH)
     columns[at], of_the_run = _split(columns[at], seed=question.seed)
     columns.append(of_the_run)
-    wind = [ready.rows[1:, _row("wind_x")], ready.rows[1:, _row("wind_y")]]
+    wind = [ready.rows[1:, forces.RUN_ROWS.index("wind_x")], ready.rows[1:, forces.RUN_ROWS.index("wind_y")]]
     distance = np.hypot(take("x"), take("y"))
     return Study(
         question=question,
@@ -98,12 +98,6 @@ def _split(push: Array, *, seed: int) -> tuple[Array, Array]:
     other = np.random.Generator(np.random.PCG64([seed, 99])).standard_normal(len(push))
     a, b = (1.0 - ANEW) ** 0.5, ANEW**0.5
     return a * push + b * other, b * push - a * other
-
-
-def _row(name: str) -> int:
-    from skimwright.run.forces import RUN_ROWS
-
-    return RUN_ROWS.index(name)
 
 
 @dataclass(frozen=True, kw_only=True)
