@@ -16,6 +16,7 @@ from skimwright.desk.season import Season
 from skimwright.pond import Conditions
 from skimwright.run import Forecast, Question
 from skimwright.trials import (
+    GATE_EYE,
     MINUTES_A_RUN,
     Credit,
     Fleet,
@@ -33,6 +34,7 @@ from skimwright.trials import (
     gate_chance,
     learn,
     pool,
+    run_chance,
     runs_to_tell,
     since_change,
     study,
@@ -162,7 +164,7 @@ def learn_boat(
     after = taught_forecast(found.forecast, made, here, seed=seed)
     said(total, total)
     group = season.groups[entry.group]
-    drift_sd = float(np.median(learned.spread[:, 2])) * float(there.run_sd[2])
+    drift_sd = _drift_sd(learned, trials)
     own_runs = log.book.of(entry.number)
     return BoatLearned(
         found=replace(found, forecast=after),
@@ -234,6 +236,12 @@ def _day_of(runs: Sequence[Run], usual: Conditions) -> Conditions:
         wind_from=(usual.heading + math.atan2(-across, -along)) % (2.0 * math.pi),
         ripple=None,
     )
+
+
+def _drift_sd(learned: Learned, trials: Sequence[Trial]) -> float:
+    """Drift's spread from run to run as it is logged: the run's own, what is left of the wind, the eye. [m]"""
+    chances = [run_chance(learned.law, trial)[1][2, 2] for trial in (*trials, Trial())][: max(len(trials), 1)]
+    return float(np.median(learned.spread[:, 2]) * math.sqrt(float(np.mean(chances)) + GATE_EYE**2))
 
 
 def _fleet(
@@ -365,7 +373,8 @@ def _verdict(
         )
     shifts = [law.wind_shift(trial_of(run, season.conditions).wind)[2] for run in used]
     own = [d - s for d, s in zip(drifts, shifts, strict=True) if d is not None]
-    drift_sd = float(np.median(learned.spread[:, 2])) * float(law.run_sd[2]) / math.sqrt(len(own))
+    seen = [trial_of(run, season.conditions) for run in used]
+    drift_sd = _drift_sd(learned, seen) / math.sqrt(len(own))
     on_card = sum(slopes[key] ** 2 for key in suspects)
     others = math.sqrt(max(sum(v**2 for v in slopes.values()) - on_card, 1e-6))
     mean = float(np.mean(own)) - float(law.middle[2]) - float(learned.fleet.mean[2])

@@ -22,6 +22,7 @@ from skimwright.trials.demonstration import Invented, invent_runs
 from skimwright.trials.faults import Suspect, Verdict, explain
 from skimwright.trials.law import Law, Study, fit_law, study
 from skimwright.trials.learn import (
+    GATE_EYE,
     Fleet,
     Learned,
     Trial,
@@ -29,6 +30,7 @@ from skimwright.trials.learn import (
     learn,
     no_fleet,
     pool,
+    run_chance,
     taught_forecast,
     trial_wind,
 )
@@ -37,6 +39,7 @@ from skimwright.trials.sure import MINUTES_A_RUN, chance_in_tries, gate_chance, 
 __all__ = [
     "DEMO_SEED",
     "ENDINGS",
+    "GATE_EYE",
     "MINUTES_A_RUN",
     "NONE",
     "SEVERAL",
@@ -68,6 +71,7 @@ __all__ = [
     "merge",
     "no_fleet",
     "pool",
+    "run_chance",
     "runs_to_tell",
     "since_change",
     "study",
