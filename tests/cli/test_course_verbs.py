@@ -28,6 +28,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "boats.csv").write_text(
         "\n".join([rows[0], *(r for r in rows if r[:2] in ("07", "01"))]) + "\n", "utf8"
     )
+    (folder / "runs.csv").unlink()
     return folder
 
 
@@ -84,7 +85,7 @@ def test_people_on_the_south_bank_are_stopped(planned: dict) -> None:
 
 def test_every_post_is_found_again_by_its_tapes(planned: dict) -> None:
     """Circles crossed by plain trigonometry, apart from the code: 0.01 m."""
-    pegs = {"P1": (0, 0), "P2": (0, -30), "P3": (-20, 12), "P4": (44, -52), "P5": (80, -38), "P6": (-14, -22)}
+    pegs = {"P1": (0, 0), "P2": (0, -30), "P3": (-20, 12), "P4": (44, -58), "P5": (80, -38), "P6": (-14, -22)}
     pegs |= {"P7": (124, -26), "P8": (118, 16), "P9": (34, 60), "P10": (74, 58)}
     assert planned["posts"]
     for post in planned["posts"]:
@@ -103,6 +104,7 @@ def test_the_plan_is_written_in_black_and_names_both_lines(planned: dict, small:
         "course.html",
         "posts.html",
         "course-map.svg",
+        "plan-to-sign.pdf",
         "pond.geojson",
     ]
     drawn = (small / "plan" / "course-map.svg").read_text("utf8")
@@ -137,7 +139,11 @@ def test_the_same_seed_gives_the_same_answer(small: Path, say: Say) -> None:
 
 def test_a_logged_stray_moves_the_people_line(small: Path, say: Say, planned: dict) -> None:
     log = small / "runs.csv"
-    rows = ["boat,time,device,distance_m,drift_m,ending"] + ["07,,,44,0.5,stopped"] * 12 + ["07,,,88,,hooked"]
+    rows = (
+        ["boat,time,device,distance_m,drift_m,ending"]
+        + ["07,,,44,0.5,stopped short"] * 12
+        + ["07,,,88 m,,hooked"]
+    )
     log.write_text("\n".join(rows) + "\n", "utf8")
     try:
         found = json.loads(say("course", "--season", str(small), "--headings-deg", "95", "--json").out)
@@ -147,6 +153,23 @@ def test_a_logged_stray_moves_the_people_line(small: Path, say: Say, planned: di
     assert found["keep_clear"]["area_m2"] > planned["keep_clear"]["area_m2"]
     assert found["computed_reach_shown"] is True
     assert found["logged"]["strays"] == 1
+
+
+def test_a_doubtful_far_run_is_not_passed_over(small: Path, say: Say) -> None:
+    log = small / "runs.csv"
+    rows = (
+        ["boat,time,device,distance_m,drift_m,ending"]
+        + ["07,,,44,0.5,stopped short"] * 12
+        + ["07,,,158,,hooked"]
+    )
+    log.write_text("\n".join(rows) + "\n", "utf8")
+    try:
+        found = json.loads(say("course", "--season", str(small), "--headings-deg", "95", "--json").out)
+    finally:
+        log.unlink()
+    doubtful = next(finding for finding in found["findings"] if finding["code"] == "doubtful-distance")
+    assert doubtful["severity"] == "stop"
+    assert "farther out" in doubtful["why"]
 
 
 @pytest.mark.parametrize(

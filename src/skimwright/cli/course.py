@@ -12,7 +12,7 @@ from skimwright.cli.verb import Answer, Ask, Option, Verb, quantity, whole
 
 if TYPE_CHECKING:
     from skimwright.base.page import Page
-    from skimwright.desk import CoursePlan, PondMap, Season
+    from skimwright.desk import CoursePlan, PondMap, RunLog, Season
 
 FAN = tuple(range(-30, 30, 5))  # compared about the planned heading unless told otherwise [deg]
 
@@ -30,7 +30,7 @@ def answer(ask: Ask) -> Answer:
         season,
         pond,
         question,
-        logged=_logged(ask),
+        log=_log(ask, season),
         progress=lambda d, t, what: ask.progress.update(d, t, what),
     )
     data = as_data(plan)
@@ -81,14 +81,13 @@ def _question(ask: Ask, season: Season) -> Any:
     )
 
 
-def _logged(ask: Ask) -> tuple[Any, ...]:
+def _log(ask: Ask, season: Season) -> RunLog:
     from skimwright import desk
 
-    path = ask.files.season_folder(ask.season_chosen) / "runs.csv"
-    return desk.read_logged_runs(ask.files.grid(path)) if ask.files.is_file(path) else ()
+    return desk.read_runs(ask.files.runs(ask.season_chosen), season)
 
 
-def _files(ask: Ask, plan: CoursePlan) -> list[tuple[Path, str]]:
+def _files(ask: Ask, plan: CoursePlan) -> list[tuple[Path, str | bytes]]:
     from skimwright import desk
 
     folder = Path(ask.given["out"])
@@ -97,8 +96,15 @@ def _files(ask: Ask, plan: CoursePlan) -> list[tuple[Path, str]]:
         "course": desk.course_page(plan, foot=foot),
         "posts": desk.posts_page(plan, foot=foot),
     }
-    found = [(folder / f"{name}.html", ask.files.as_html(page)) for name, page in pages.items()]
-    found.append((folder / "course-map.svg", ask.files.as_svg(desk.course_map(plan))))
+    found: list[tuple[Path, str | bytes]] = [
+        (folder / f"{name}.html", ask.files.as_html(page)) for name, page in pages.items()
+    ]
+    sheet = desk.course_sheet(plan, foot=foot)
+    printed = ask.files.as_pdf([sheet], title=sheet.title, language="en")
+    found += [
+        (folder / "course-map.svg", ask.files.as_svg(desk.course_map(plan))),
+        (folder / "plan-to-sign.pdf", printed),
+    ]
     if plan.pond.place:
         found.append((folder / "pond.geojson", desk.pond_as_geojson(plan.pond)))
     return found
@@ -144,6 +150,8 @@ def _m(value: float | None) -> str:
 
 def as_data(plan: CoursePlan) -> dict[str, Any]:
     """Everything for ``--json``."""
+    from skimwright import desk
+
     keep, question = plan.keep, plan.question
     return {
         "site": plan.season.site.name,
@@ -170,6 +178,9 @@ def as_data(plan: CoursePlan) -> dict[str, Any]:
                 "hazard": h.hazard,
                 "people": h.people,
                 "runs": h.runs,
+                "wind_along_m_s": round(plan.wind_on(h.heading)[0], 2),
+                "wind_to_starboard_m_s": round(plan.wind_on(h.heading)[1], 2),
+                "sun": desk.sun_words(plan, h.heading),
                 "unseen_limit": h.limit,
             }
             for h in plan.headings

@@ -103,7 +103,7 @@ def fleet_paths(
     heading : float
         Of the launch line; the wind of each question is kept. [rad]
     runs : int
-        For each boat; rounded up to whole batches of 119.
+        For each boat, 20 or more; above 119, rounded up to whole batches of 119.
     progress : called with (runs done, runs in all)
 
     Returns
@@ -111,7 +111,8 @@ def fleet_paths(
     Fleet
         The same for the same questions, whichever machine.
     """
-    batches = max(1, math.ceil(runs / BATCH))
+    size = min(BATCH, max(runs, 20))
+    batches = math.ceil(runs / size)
     found: list[dict[str, Array]] = []
     numbers: list[int] = []
     limits, fastest = [], []
@@ -123,13 +124,13 @@ def fleet_paths(
         ends: list[Array] = []
         low, top = math.inf, 0.0
         for batch in range(batches):
-            answer = forecast(replace(question, runs=BATCH, seed=question.seed + batch))
+            answer = forecast(replace(question, runs=size, seed=question.seed + batch))
             pages += answer.paths
             ends.append(answer.ends[: len(answer.paths)])
             low, top = min(low, answer.blow_over.critical[0]), max(top, answer.top_speed.p95)
             if progress:
-                done = (number * batches + batch + 1) * BATCH
-                progress(done, len(runners) * batches * BATCH)
+                done = (number * batches + batch + 1) * size
+                progress(done, len(runners) * batches * size)
         farthest = max(_length(page) for page in pages)
         for page, end in zip(pages, np.concatenate(ends), strict=True):
             found.append(_path(page, end, question.device, mass, farthest))
@@ -187,7 +188,7 @@ def _path(page: Array, end: Array, device: thrust.Device, mass: float, farthest:
 
 def _arc(page: Array, end: Array, length: float) -> Array:
     """The last curve carried on at the last speed, which no boat keeps: it comes as far and sooner."""
-    now, before = page[-1], page[max(0, len(page) - 8)]
+    now, before = page[-1], page[max(0, len(page) - 7)]
     middle = page[max(0, len(page) - 4)]
     ahead = math.atan2(now[Y] - middle[Y], now[X] - middle[X])
     was = math.atan2(middle[Y] - before[Y], middle[X] - before[X])

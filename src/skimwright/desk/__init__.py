@@ -16,7 +16,6 @@ from skimwright.desk.check import (
 )
 from skimwright.desk.cite import Cited, all_sources, sources_of_forecast
 from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course, plan_course
-from skimwright.desk.course_log import read_logged_runs
 from skimwright.desk.course_map import course_map, course_sheet
 from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
 from skimwright.desk.float_boat import Floating, float_as_built, float_kit
@@ -243,7 +242,6 @@ __all__ = [
     "read_grants",
     "read_holds",
     "read_kit",
-    "read_logged_runs",
     "read_points_table",
     "read_pond",
     "read_prices",

@@ -29,8 +29,18 @@ from skimwright.course import (
     touching,
 )
 from skimwright.desk.forecast_boat import question_about
+from skimwright.desk.log_run import RunLog
 from skimwright.desk.season import Season
-from skimwright.pond import Bearings, PondMap, Spot, Sun, bearings_of, course_point, sun_at
+from skimwright.pond import (
+    Bearings,
+    PondMap,
+    Spot,
+    Sun,
+    along_and_across,
+    bearings_of,
+    course_point,
+    sun_at,
+)
 
 DEGREE = math.pi / 180.0
 HOURS = range(9, 17)  # of race day looked at for the sun [choice]
@@ -103,6 +113,19 @@ class CoursePlan:
     logged: tuple[LoggedRun, ...]
     findings: tuple[Finding, ...]
 
+    def sun_hours(self, heading: float) -> tuple[int, int] | None:
+        """Hours of race day in which the sun dazzles timers to starboard of the lanes, and those to port."""
+        if not self.glare:
+            return None
+        starboard, port = heading - 0.5 * math.pi, heading + 0.5 * math.pi
+        suns = [glare.sun for glare in self.glare]
+        return sum(sun.dazzles(starboard) for sun in suns), sum(sun.dazzles(port) for sun in suns)
+
+    def wind_on(self, heading: float) -> tuple[float, float]:
+        """The day's mean wind along a heading (from ahead is negative) and to starboard of it. [m/s]"""
+        day = self.season.conditions
+        return along_and_across(speed=day.wind_speed, wind_from=day.wind_from, heading=heading)
+
     @property
     def rule_of_thumb(self) -> str:
         """What an officer may keep in mind."""
@@ -119,7 +142,7 @@ def plan_course(
     pond: PondMap,
     question: CourseQuestion,
     *,
-    logged: Sequence[LoggedRun] = (),
+    log: RunLog | None = None,
     progress: Callable[[float, float, str], None] | None = None,
 ) -> CoursePlan:
     """Compare headings, and draw the lines.
@@ -131,8 +154,8 @@ def plan_course(
     pond : PondMap
         The season's own, or another.
     question : CourseQuestion
-    logged : sequence of LoggedRun
-        From the run log.
+    log : RunLog, optional
+        What was seen; a longer run moves the people line, and fewer than ten hide the computed reach.
     progress : called with (done, in all, what)
 
     Raises
@@ -156,7 +179,37 @@ def plan_course(
             do="Answer the questions about boats.csv first.",
         )
     fleets = _fleets(runners, question, progress)
-    return lay_course(season, pond, question, fleets, logged=logged)
+    plan = lay_course(season, pond, question, fleets, logged=logged_runs(log) if log else ())
+    return replace(plan, findings=(*_about_doubts(log, plan.keep.longest), *plan.findings)) if log else plan
+
+
+def logged_runs(log: RunLog) -> tuple[LoggedRun, ...]:
+    """What of the run log the course needs: how far, how far off, and how each run ended."""
+    return tuple(
+        LoggedRun(
+            boat=run.boat,
+            distance=run.result.distance,
+            drift=run.result.drift,
+            ending=run.result.ending or "",
+        )
+        for run in log.book.runs
+    )
+
+
+def _about_doubts(log: RunLog, longest: float) -> tuple[Finding, ...]:
+    """A doubtful distance is left out of the log; one that would move the people line must be settled first."""
+    return tuple(
+        Finding(
+            code="doubtful-distance",
+            severity="stop",
+            what=f"{run.result.distance:g} m is written for it, and is in doubt.",
+            why=f"If it is true, the people line must stand {run.result.distance - longest:.0f} m farther out.",
+            do="Ask who saw it, and correct it or write its unit behind it, before anybody stands by this line.",
+            where=run.label,
+        )
+        for run in log.typed.runs
+        if run.result.distance is not None and run.result.distance > longest
+    )
 
 
 def _fleets(
@@ -299,7 +352,7 @@ def _about_people(plan: CoursePlan) -> list[Finding]:
         Finding(
             code="people-inside",
             severity="stop",
-            what=f"{place.name}: {place.inside:.0%} of it lies inside the keep-clear area.",
+            what=f"{place.inside:.0%} of it lies inside the keep-clear area.",
             why="A stray boat can reach it, whatever the heading.",
             do="Close it, or move people behind the people line, before any boat runs.",
             where=place.name,

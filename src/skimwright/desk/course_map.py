@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -17,6 +18,9 @@ from skimwright.desk.course import CoursePlan
 from skimwright.pond import Spot, course_point
 
 WIDE, HIGH = 277.0, 186.0  # of the drawing: A4 across, within its margins [mm]
+PAGE = (297.0, 210.0)  # [mm]
+MARGIN = 10.0  # [mm]
+ON_PAGE = 141.0  # height of the map on the sheet to sign [mm]
 EDGE = 4.0  # [mm]
 LEGEND = 26.0  # [mm]
 AROUND = 22.0  # land shown about the water [m]
@@ -44,9 +48,9 @@ class Frame:
                 yield line(*(self.at(at) for at in piece.coords), **style)
 
 
-def course_map(plan: CoursePlan) -> Drawing:
-    """The plan as one drawing."""
-    frame = _frame(plan)
+def course_map(plan: CoursePlan, *, high: float = HIGH) -> Drawing:
+    """The plan as one drawing, so high. [mm]"""
+    frame = _frame(plan, high)
     marks: list[Mark] = [
         *_land(plan, frame),
         *_water(plan, frame),
@@ -55,28 +59,29 @@ def course_map(plan: CoursePlan) -> Drawing:
         *_lines(plan, frame),
         *_pegs(plan, frame),
         *_names(plan, frame),
-        *_legend(plan, frame),
-        shape((0.2, 0.2), (WIDE - 0.2, 0.2), (WIDE - 0.2, HIGH - 0.2), (0.2, HIGH - 0.2), width=0.4),
+        *_posts(plan, frame),
+        *_legend(plan, frame, high),
+        shape((0.2, 0.2), (WIDE - 0.2, 0.2), (WIDE - 0.2, high - 0.2), (0.2, high - 0.2), width=0.4),
     ]
     heading = math.degrees(plan.question.heading)
     return Drawing(
         width=WIDE,
-        height=HIGH,
+        height=high,
         marks=tuple(marks),
         title=f"Course on {plan.season.site.name}, heading {heading:03.0f}",
         described=plan.rule_of_thumb,
     )
 
 
-def _frame(plan: CoursePlan) -> Frame:
+def _frame(plan: CoursePlan, paper: float) -> Frame:
     west, south, east, north = plan.pond.shore.bounds
     spots = [*plan.pond.pegs.values(), *([plan.seats] if plan.seats else [])]
     west = min(west - AROUND, *(x - 6 for x, _ in spots))
     east = max(east + AROUND, *(x + 6 for x, _ in spots))
     south = min(south - AROUND, *(y - 6 for _, y in spots))
     north = max(north + AROUND, *(y + 6 for _, y in spots))
-    scale = min((WIDE - 2 * EDGE) / (east - west), (HIGH - 2 * EDGE - LEGEND) / (north - south))
-    wide, high = (WIDE - 2 * EDGE) / scale, (HIGH - 2 * EDGE - LEGEND) / scale
+    scale = min((WIDE - 2 * EDGE) / (east - west), (paper - 2 * EDGE - LEGEND) / (north - south))
+    wide, high = (WIDE - 2 * EDGE) / scale, (paper - 2 * EDGE - LEGEND) / scale
     middle = 0.5 * (west + east)
     west = middle - 0.5 * wide
     return Frame(west=west, north=north, scale=scale, view=box(west, north - high, west + wide, north))
@@ -122,6 +127,14 @@ def _water(plan: CoursePlan, frame: Frame) -> Iterator[Mark]:
             yield from frame.lines(hatch(islet, gap=1.5 / frame.scale, turn=turn), width=0.3)
         yield from frame.lines(islet.exterior, width=0.6)
     yield from frame.lines(pond.shore.exterior, width=0.8)
+
+
+def _posts(plan: CoursePlan, frame: Frame) -> Iterator[Mark]:
+    """Posts over everything, so that none is lost under a name."""
+    for post in plan.posts:
+        x, y = frame.at(post.at)
+        yield Dot(at=(x, y), radius=2.3, fill="white" if post.bearings else "pale", width=0.5)
+        yield Words(at=(x, y + 1.0), text=str(post.number), size=2.7, anchor="middle", bold=True)
 
 
 def _names(plan: CoursePlan, frame: Frame) -> Iterator[Mark]:
@@ -194,10 +207,6 @@ def _lines(plan: CoursePlan, frame: Frame) -> Iterator[Mark]:
         yield from frame.lines(plan.keep.computed.shape.boundary, width=0.6, dashes=(4.0, 1.6))
     yield from frame.lines(plan.keep.shape.boundary.intersection(plan.pond.shore), width=0.5)
     yield from frame.lines(plan.keep.shape.boundary.difference(plan.pond.shore), width=1.5)
-    for post in plan.posts:
-        x, y = frame.at(post.at)
-        yield Dot(at=(x, y), radius=2.3, fill="white" if post.bearings else "pale", width=0.5)
-        yield Words(at=(x, y + 1.0), text=str(post.number), size=2.7, anchor="middle", bold=True)
     for name, crowd in plan.pond.crowds.items():
         (x0, y0), (x1, y1) = (frame.at(end) for end in (crowd.coords[0], crowd.coords[-1]))
         yield line((x0, y0), (x1, y1), width=1.0, dashes=(2.0, 1.0))
@@ -208,7 +217,7 @@ def _lines(plan: CoursePlan, frame: Frame) -> Iterator[Mark]:
                 yield line((x - 1.3, y - 1.3), (x + 1.3, y + 1.3), width=0.5)
                 yield line((x - 1.3, y + 1.3), (x + 1.3, y - 1.3), width=0.5)
         said = f"{name}: {'CLOSED to people' if inside > 0 else 'people may stand here'}"
-        yield from _label((0.5 * (x0 + x1), max(y0, y1) + 6.0), said, anchor="middle", bold=True)
+        yield from _label((0.5 * (x0 + x1), max(y0, y1) + 5.0), said, anchor="middle", bold=True)
     if plan.seats:
         x, y = frame.at(plan.seats)
         yield shape(
@@ -242,10 +251,10 @@ def _label(
     yield Words(at=at, text=text, size=size, anchor="middle" if anchor == "middle" else "start", bold=bold)
 
 
-def _legend(plan: CoursePlan, frame: Frame) -> Iterator[Mark]:
-    top = HIGH - LEGEND
+def _legend(plan: CoursePlan, frame: Frame, high: float) -> Iterator[Mark]:
+    top = high - LEGEND
     yield shape(
-        (0.2, top), (WIDE - 0.2, top), (WIDE - 0.2, HIGH - 0.2), (0.2, HIGH - 0.2), fill="white", width=0.4
+        (0.2, top), (WIDE - 0.2, top), (WIDE - 0.2, high - 0.2), (0.2, high - 0.2), fill="white", width=0.4
     )
     rows: list[tuple[Mark, str]] = [
         (
@@ -297,3 +306,49 @@ def _scale_and_north(frame: Frame, top: float) -> Iterator[Mark]:
     yield shape((x, y - 13.0), (x - 2.5, y - 4.0), (x + 2.5, y - 4.0), fill="black")
     yield line((x, y - 4.0), (x, y + 3.0), width=0.6)
     yield Words(at=(x + 4.0, y - 7.0), text="N", size=4.0, anchor="middle", bold=True)
+
+
+def course_sheet(plan: CoursePlan, *, foot: str) -> Drawing:
+    """One page for the safety officer to sign: the rule, the map, and lines for two names."""
+    wide, high = PAGE
+    drawn = course_map(plan, high=ON_PAGE)
+    season, day = plan.season, plan.season.conditions
+    stops = [f for f in plan.findings if f.severity == "stop"]
+    top = 37.0
+    title = f"Course plan, {season.site.name}, {season.regatta:%d %B %Y}"
+    gust = f", gusts {day.wind_gust:.1f}" if day.wind_gust else ""
+    below = (
+        f"Heading {math.degrees(plan.question.heading):03.0f}. Planned for wind {day.wind_speed:.1f} m/s{gust} from "
+        f"{math.degrees(day.wind_from):03.0f}; the limits card holds on the day. Lines rest on "
+        f"{plan.keep.hard_rule.rests_on}."
+    )
+    rows = [
+        Words(at=(MARGIN, 16.0), text=title, size=6.0, bold=True),
+        *_wrapped(plan.rule_of_thumb, at=(MARGIN, 23.0), size=3.6, bold=True),
+        *_wrapped(
+            "STOP: " + " ".join(f"{f.where}: {f.what} {f.do}" for f in stops) if stops else "",
+            at=(MARGIN, 33.0),
+            size=3.2,
+        ),
+        *(_moved(mark, MARGIN, top) for mark in drawn.marks),
+        *_wrapped(below, at=(MARGIN, top + ON_PAGE + 4.5), size=2.7),
+        *_signing(top + ON_PAGE + 17.0),
+        Words(at=(MARGIN, high - 5.0), text=foot + " A forecast is not a safety case.", size=2.6),
+    ]
+    return Drawing(width=wide, height=high, marks=tuple(rows), title=title, described=plan.rule_of_thumb)
+
+
+def _wrapped(text: str, *, at: Spot, size: float, bold: bool = False) -> Iterator[Mark]:
+    """Words over as many lines as they need."""
+    letters = int((PAGE[0] - 2 * MARGIN) / (0.52 * size))
+    for number, row in enumerate(textwrap.wrap(text, letters)):
+        yield Words(at=(at[0], at[1] + 1.35 * size * number), text=row, size=size, bold=bold)
+
+
+def _signing(y: float) -> Iterator[Mark]:
+    for number, who in enumerate(("safety officer", "for the water owner")):
+        x = MARGIN + number * 140.0
+        yield line((x, y), (x + 85.0, y), width=0.3)
+        yield line((x + 92.0, y), (x + 130.0, y), width=0.3)
+        yield Words(at=(x, y + 4.0), text=f"name and signature, {who}", size=2.8)
+        yield Words(at=(x + 92.0, y + 4.0), text="date", size=2.8)

@@ -149,6 +149,22 @@ def chance(value: float, runs: int) -> str:
     return f"{100 * value:.2g} %" if 0.0 < value < 0.001 else share(value, runs)
 
 
+def wind_words(plan: CoursePlan, heading: float) -> str:
+    """``1.8 behind, 1.8 from starboard``."""
+    along, across = plan.wind_on(heading)
+    ends, sides = ("behind" if along >= 0 else "ahead"), ("port" if across >= 0 else "starboard")
+    return f"{abs(along):.1f} from {ends}, {abs(across):.1f} from {sides}"
+
+
+def sun_words(plan: CoursePlan, heading: float) -> str:
+    """``port: never``."""
+    hours = plan.sun_hours(heading)
+    if hours is None:
+        return "not known"
+    side, count = min((("starboard", hours[0]), ("port", hours[1])), key=lambda each: each[1])
+    return f"{side}: {'never' if count == 0 else f'{count} h'}"
+
+
 def headings_table(plan: CoursePlan) -> Table:
     """Headings side by side."""
     rows = tuple(
@@ -160,16 +176,30 @@ def headings_table(plan: CoursePlan) -> Table:
             + (f" ({h.clear.anywhere:.1f})" if h.clear.anywhere < h.clear.on_lines - 0.05 else ""),
             h.clear.meets,
             *(chance(value, h.runs) for value in (h.islet, h.bank, h.reeds, h.hazard, h.people)),
+            wind_words(plan, h.heading),
+            sun_words(plan, h.heading),
         )
         for h in plan.headings
     )
     return Table(
-        head=("heading", "clear m", "meets", "islet", "bank", "reeds", "hazard", "people"),
+        head=(
+            "heading",
+            "clear m",
+            "meets",
+            "islet",
+            "bank",
+            "reeds",
+            "hazard",
+            "people",
+            "wind m/s",
+            "sun in timers' eyes",
+        ),
         rows=rows,
         numbers=(1,),
         caption="Clear along the lane lines (in brackets: the least anywhere in the ribbon). Chance that a run meets "
         "each, hooked boats carried on; people: a path carried on over land that comes within 3 m of where people "
-        "stand. Each heading has the day's own wind, or that of a heading within 15 deg.",
+        "stand. Sun: the better side for timers, and hours from 9 to 16 it dazzles them there. "
+        "Each heading has the day's own wind, or that of a heading within 15 deg.",
     )
 
 
