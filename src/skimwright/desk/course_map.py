@@ -20,7 +20,7 @@ from skimwright.pond import Spot, course_point
 WIDE, HIGH = 277.0, 186.0  # of the drawing: A4 across, within its margins [mm]
 PAGE = (297.0, 210.0)  # [mm]
 MARGIN = 10.0  # [mm]
-ON_PAGE = 141.0  # height of the map on the sheet to sign [mm]
+ON_PAGE = 136.0  # height of the map on the sheet to sign [mm]
 EDGE = 4.0  # [mm]
 LEGEND = 26.0  # [mm]
 AROUND = 22.0  # land shown about the water [m]
@@ -314,7 +314,7 @@ def course_sheet(plan: CoursePlan, *, foot: str) -> Drawing:
     drawn = course_map(plan, high=ON_PAGE)
     season, day = plan.season, plan.season.conditions
     stops = [f for f in plan.findings if f.severity == "stop"]
-    top = 37.0
+    top = 41.0
     title = f"Course plan, {season.site.name}, {season.regatta:%d %B %Y}"
     gust = f", gusts {day.wind_gust:.1f}" if day.wind_gust else ""
     below = (
@@ -338,10 +338,12 @@ def course_sheet(plan: CoursePlan, *, foot: str) -> Drawing:
     return Drawing(width=wide, height=high, marks=tuple(rows), title=title, described=plan.rule_of_thumb)
 
 
-def _wrapped(text: str, *, at: Spot, size: float, bold: bool = False) -> Iterator[Mark]:
-    """Words over as many lines as they need."""
+def _wrapped(text: str, *, at: Spot, size: float, bold: bool = False, most: int = 9) -> Iterator[Mark]:
+    """Words over as many lines as they need, or as there is room for."""
     letters = int((PAGE[0] - 2 * MARGIN) / (0.52 * size))
-    for number, row in enumerate(textwrap.wrap(text, letters)):
+    for number, row in enumerate(
+        textwrap.wrap(text, letters, max_lines=most, placeholder=" ... see course.html")
+    ):
         yield Words(at=(at[0], at[1] + 1.35 * size * number), text=row, size=size, bold=bold)
 
 

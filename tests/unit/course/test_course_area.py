@@ -189,3 +189,11 @@ def test_two_boats_that_cross_between_moments_have_touched():
     assert touching(runs, lanes=2, spacings=[4.0], seed=1)[0] == pytest.approx(
         0.5, abs=0.1
     )  # when they drew those lanes
+
+
+def test_fewer_runs_do_not_bring_the_line_nearer():
+    many, few = fleet(runs=3000), fleet(runs=120)
+    seen = float(np.hypot(*few.ended.T).max())
+    assert few.longest > seen  # what so few runs did not show
+    assert few.longest == pytest.approx(many.longest, rel=0.03)
+    assert many.longest >= float(np.hypot(*many.ended.T).max())
