@@ -25,13 +25,13 @@ REST: tuple[tuple[str, ...], ...] = (
             ("Fold 74", "Willow", "fold-74"),
         )
         for step in (
-            ("sheets", kit, "--to", f"{{out}}/kits/{folder}/sheets"),
-            ("print", kit, "--to", f"{{out}}/kits/{folder}/templates"),
+            ("sheets", kit, "--out", f"{{out}}/kits/{folder}/sheets"),
+            ("print", kit, "--out", f"{{out}}/kits/{folder}/templates"),
             ("guide", kit, "--group", group, "--out", f"{{out}}/kits/{folder}/guide.pdf"),
         )
     ),
-    ("labels", "--to", "{out}/kits/labels"),
-    ("order", "--to", "{out}/kits/order"),
+    ("labels", "--out", "{out}/kits/labels"),
+    ("order", "--out", "{out}/kits/order"),
     ("course", "--runs", "40", "--out", "{out}/course"),
     ("lots", "{season}/entries.csv", "--group", "Rush", "--rounds", "4", "--seed", "1906"),
     ("points", "{season}/results.csv", "--entries", "{season}/entries.csv"),
