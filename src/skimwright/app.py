@@ -151,8 +151,8 @@ class Disk:
 
         return store.write_file(path, content)
 
-    def copy_demo_season(self, folder: Path) -> list[Path]:
-        """The demonstration season's plain files, laid out in a folder."""
+    def copy_demo_season(self, folder: Path) -> tuple[list[Path], list[Path]]:
+        """Lay the demonstration season's plain files out; those copied, and those left as somebody changed them."""
         from skimwright import store
 
         return store.copy_files(self.demo_season(), folder, ("*.toml", "*.csv"))

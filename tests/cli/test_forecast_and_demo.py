@@ -207,3 +207,32 @@ def test_an_unknown_space_is_refused_in_one_sentence(capsys):
     status, _, err = run(capsys, "float", "Fold 62", "--season", str(SEASON), "--flooded", "bilge")
     assert status == 2
     assert "sponson-left" in err
+
+
+def test_a_second_walk_leaves_a_changed_file_alone_and_says_so(tmp_path):
+    folder = tmp_path / "season"
+    disk = app.Disk()
+    disk.copy_demo_season(folder)
+    boats = folder / "boats.csv"
+    boats.write_text(boats.read_text("utf8").replace(",307,", ",299,"), "utf8")
+    copied, kept = disk.copy_demo_season(folder)
+    assert kept == [boats]
+    assert boats not in copied
+    assert ",299," in boats.read_text("utf8")
+
+
+@pytest.mark.parametrize("boat", [8, 9, 11, 13])
+def test_obeying_the_first_look_does_not_lower_the_aimed_chance(boat):
+    """Putting right what is named first must not make the headline worse than chance alone would."""
+    from dataclasses import replace
+    from math import sqrt
+
+    from skimwright import desk
+
+    season = app.Disk().season(str(SEASON), {(20, "mass_g"): "13.5 oz"})
+    entry = season.boat(boat)
+    question = desk.question_about(season, entry, runs=400, seed=3)
+    before = desk.forecast_boat(question, name=entry.label)
+    mended = replace(question, built=replace(question.built, **{before.first.key: 0.0}))
+    after = desk.forecast_boat(mended, name=entry.label)
+    assert after.forecast.through_aimed >= before.forecast.through_aimed - 2.5 * sqrt(0.5 / 400)

@@ -47,7 +47,7 @@ def answer(ask: Ask) -> Answer:
     folder = Path(ask.given["dir"])
     if ask.files.kernels_are_cold():
         ask.progress.say("Getting the model ready: about 15 seconds, this once.")
-    laid = ask.files.copy_demo_season(folder / "season")
+    laid, kept = ask.files.copy_demo_season(folder / "season")
     as_typed = ask.files.season(str(folder / "season"))
     season = ask.files.season(str(folder / "season"), ANSWERS)
     found = _forecast_all(ask, season)
@@ -56,7 +56,9 @@ def answer(ask: Ask) -> Answer:
     written = _write_pages(ask, folder, as_typed, season, found, trials, rest)
     data = as_data(folder, laid, written, as_typed, found, rest)
     return Answer(
-        data=data, text=as_text(folder, written, as_typed, season, found, rest), plain=_plain(folder, found)
+        data=data,
+        text=as_text(folder, written, as_typed, season, found, rest, kept),
+        plain=_plain(folder, found),
     )
 
 
@@ -156,6 +158,7 @@ def as_text(
     season: Season,
     found: dict[int, BoatForecast],
     rest: list[tuple[str, Answer]],
+    kept: list[Path],
 ) -> str:
     """All boats in one table, what was asked, what was written, and what to do next."""
     from skimwright import desk
@@ -166,13 +169,14 @@ def as_text(
         rows.append(
             [
                 f"{entry.number:02d} {entry.name}",
-                desk.share(result.through_gate, result.runs),
-                desk.share(result.blows_over, result.runs),
+                desk.share(result.through_aimed, result.runs),
+                desk.share(max(result.blows_over, result.blow_over.beyond), result.runs),
                 f"{result.distance.p05:.0f} to {result.distance.p95:.0f}",
                 f"{result.drift.p05:+.1f} to {result.drift.p95:+.1f}" if result.drift else "-",
                 found[entry.number].first.says,
             ]
         )
+    yours = ", ".join(path.name for path in kept)
     questions = [finding.sentence() for finding in as_typed.findings if finding.severity == "stop"]
     return "\n".join(
         [
@@ -180,11 +184,20 @@ def as_text(
             f"{next(iter(found.values())).forecast.runs} runs.",
             "",
             table(
-                ["boat", "through gate", "blows over", "stops after m", "drift m", "first thing to look at"],
+                [
+                    "boat",
+                    "through, aimed",
+                    "may turn over",
+                    "stops after m",
+                    "drift m",
+                    "first thing to look at",
+                ],
                 rows,
             ),
             "",
-            "Drift is at the gate, to starboard +. A range holds nine runs of ten.",
+            *([f"Left as you changed them, and used so: {yours}."] if kept else []),
+            "Drift is at the gate, to starboard +, let go straight at it. A range holds nine runs of ten. May turn over: "
+            "the worse of the runs that meet more air than their pads hold down and those that turned over in the sum.",
             *(f"Asked before it was worked out: {question}" for question in questions),
             "For this walk the answer 13.5 oz was given; the file was not changed.",
             "Lantern 1 to 4 stay closed until the permission sheet is complete. A forecast is not a safety case.",
@@ -233,6 +246,7 @@ def as_data(
             {
                 "boat": number,
                 "through_gate": each.forecast.through_gate,
+                "through_aimed": each.forecast.through_aimed,
                 "blows_over": each.forecast.blows_over,
                 "distance_m": each.forecast.distance.p50,
                 "drift_m": each.forecast.drift.p50 if each.forecast.drift else None,

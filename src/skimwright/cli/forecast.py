@@ -42,7 +42,8 @@ def answer(ask: Ask) -> Answer:
     text = as_text(found, logged=logged) + ("\n\nWritten: " + ", ".join(files) if files else "")
     result = found.forecast
     plain = (
-        f"{name}: through the gate {desk.share(result.through_gate, result.runs)}, stops after "
+        f"{name}: through the gate {desk.share(result.through_aimed, result.runs)} aimed off, "
+        f"{desk.share(result.through_gate, result.runs)} straight at it, stops after "
         f"{result.distance.p05:.0f} to {result.distance.p95:.0f} m. {found.first.says} {found.first.do}"
     )
     below = tuple(finding for finding in found.findings if finding.code != desk.DEVICE_CLOSED)
@@ -154,9 +155,11 @@ def as_text(found: BoatForecast, *, logged: int = 0) -> str:
     result, question = found.forecast, found.question
     day = question.conditions
     rows = [
-        ["through the gate", desk.share(result.through_gate, result.runs), ""],
+        ["through the gate, aimed off", desk.share(result.through_aimed, result.runs), ""],
+        ["the same, straight at it", desk.share(result.through_gate, result.runs), ""],
         ["crosses the gate's line", desk.share(result.reaches, result.runs), ""],
-        ["blows or rolls over", desk.share(result.blows_over, result.runs), ""],
+        ["meets more air than its pads hold", desk.share(result.blow_over.beyond, result.runs), ""],
+        ["turned over in the sum", desk.share(result.blows_over, result.runs), ""],
         ["stops after", f"{result.distance.p50:.1f} m", desk.span(result.distance, 1, "m")],
         ["top speed", f"{result.top_speed.p50:.1f} m/s", desk.span(result.top_speed, 1, "m/s")],
     ]
@@ -168,7 +171,7 @@ def as_text(found: BoatForecast, *, logged: int = 0) -> str:
     limit = result.blow_over
     rows += [
         [
-            "pads lift off at, device off",
+            "front pads lift at, push over",
             f"{limit.critical[1]:.1f} m/s of air",
             f"{limit.critical[0]:.1f} to {limit.critical[2]:.1f} m/s",
         ],
@@ -200,9 +203,16 @@ def as_text(found: BoatForecast, *, logged: int = 0) -> str:
             table(["", "middle", "nine runs of ten"], rows),
             "",
             course,
+            "How its runs end: "
+            + ", ".join(f"{word} {desk.share(part, result.runs)}" for word, part in result.endings.items())
+            + ".",
             *([f"What makes its runs differ most: {causes}."] if causes else []),
             f"First thing to look at: {found.first.says} {found.first.does} {found.first.do}",
-            *([f"In this wind aim {desk.turn(found.aim)} of the gate."] if found.aim is not None else []),
+            *(
+                [f"Aim {desk.turn(found.aim)} of the gate, if that line is clear."]
+                if found.aim is not None
+                else []
+            ),
             f"{result.runs} runs from seed {result.seed}. A forecast is not a safety case.",
         ]
     )
@@ -223,7 +233,9 @@ def as_data(found: BoatForecast) -> dict[str, Any]:
         "gate_time_s": _range(result.gate_time),
         "drift_m": _range(result.drift),
         "top_speed_m_s": _range(result.top_speed),
+        "reaches": result.reaches,
         "reaches_gate": result.reaches,
+        "through_aimed": result.through_aimed,
         "through_gate": result.through_gate,
         "blows_over": result.blows_over,
         "endings": result.endings,
@@ -237,6 +249,7 @@ def as_data(found: BoatForecast) -> dict[str, Any]:
             },
             "thrust_on": round(limit.thrust_on, 4),
             "thrust_off": round(limit.thrust_off, 4),
+            "beyond": limit.beyond,
         },
         "directional": {"stable": result.straight.stable, "margin": round(result.straight.margin, 4)},
         "terms": [

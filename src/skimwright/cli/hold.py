@@ -26,7 +26,9 @@ def answer(ask: Ask) -> Answer:
             _require_limits(ask)
         event = desk.read_event(at=now, who=ask.given["who"] or "", what=word, why=ask.given["why"] or "")
         events = (*events, event)
-        desk.state_at(events, max(e.at for e in events))  # refuses a clear that clears nothing, before it is written
+        desk.state_at(
+            events, max(e.at for e in events)
+        )  # refuses a clear that clears nothing, before it is written
         files.append(str(ask.files.write(path, desk.holds_text(events))))
     state = desk.state_at(events, now)
     rows = [[f"{e.at:%d %b %H:%M:%S}", e.what, e.who, e.why] for e in events[-8:]]

@@ -85,8 +85,8 @@ class Files(Protocol):
     def write(self, path: Path, content: str | bytes) -> Path:
         """A new file; folders are made as needed."""
 
-    def copy_demo_season(self, folder: Path) -> list[Path]:
-        """The demonstration season's plain files, laid out in a folder."""
+    def copy_demo_season(self, folder: Path) -> tuple[list[Path], list[Path]]:
+        """Lay the demonstration season's plain files out; those copied, and those left as somebody changed them."""
 
     def as_svg(self, drawing: Drawing) -> str:
         """A drawing as SVG."""

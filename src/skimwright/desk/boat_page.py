@@ -7,16 +7,16 @@ from typing import Literal
 
 from skimwright.base import Finding, show_mass
 from skimwright.base.drawing import Drawing
-from skimwright.base.page import Block, Columns, Heading, Notice, Page, Picture, Table, Text
+from skimwright.base.page import Block, Columns, Heading, Notice, Page, Picture, State, Table, Text
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.forecast_boat import DEVICE_CLOSED, BoatForecast
 from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.season import Season
 from skimwright.desk.words import closed, share, sideways, sideways_span, span, turn
-from skimwright.run import Forecast
+from skimwright.run import BUILD_WORDS, Forecast
 
 UNTESTED = (
-    "Untested, wide: no run of this boat has been logged, so every range rests on the model and on the class's "
+    "Untested, wide: no logged run is taken in here, so every range rests on the model and on the class's "
     "spread. Runs in the log will narrow it."
 )
 NOT_A_SAFETY_CASE = (
@@ -116,12 +116,16 @@ def _aim_sentence(found: BoatForecast) -> str:
     if found.aim is None:
         return "In this wind, aim straight at the gate."
     carried = "port" if found.aim > 0 else "starboard"
-    return f"The wind carries it to {carried}: in this wind aim about {turn(found.aim)} of the gate."
+    return (
+        f"Its usual run goes to {carried} (wind and boat together): aim about {turn(found.aim)} of the gate, if "
+        "that line is clear."
+    )
 
 
 def _numbers(result: Forecast) -> Table:
     rows: list[tuple[str, str, str]] = [
-        ("Through the gate", share(result.through_gate, result.runs), ""),
+        ("Through the gate, aimed off", share(result.through_aimed, result.runs), ""),
+        ("the same, straight at it", share(result.through_gate, result.runs), ""),
         ("Crosses the gate's line", share(result.reaches, result.runs), ""),
         ("Stops after", f"{result.distance.p50:.0f} m", span(result.distance, 0, "m")),
         ("Top speed", f"{result.top_speed.p50:.1f} m/s", span(result.top_speed, 1, "m/s")),
@@ -142,7 +146,13 @@ def _numbers(result: Forecast) -> Table:
 
 def _endings(result: Forecast) -> list[Block]:
     said = ", ".join(f"{word} {share(part, result.runs)}" for word, part in result.endings.items())
-    return [Text(text=f"How its runs end: {said}.", small=True)]
+    return [
+        Text(
+            text=f"How its runs end: {said}. A hooked run is broken off at 60 deg, still moving; 'stops after' is of "
+            "the runs that came to rest, time and drift of those that cross the line.",
+            small=True,
+        )
+    ]
 
 
 def _limits(result: Forecast) -> Table:
@@ -159,15 +169,17 @@ def _limits(result: Forecast) -> Table:
         rows=(
             ("Holds its course", course, ""),
             (
-                "Pads lift off at, device off",
+                "Front pads lift at, push over",
                 f"{middle:.1f} m/s of air",
                 f"{low:.1f} to {high:.1f} m/s",
             ),
-            ("the same, device on", f"{result.blow_over.thrust_on:.1f} m/s of air", ""),
+            ("the same, pushing", f"{result.blow_over.thrust_on:.1f} m/s of air", ""),
             ("Air speed it meets", f"{met[1]:.1f} m/s", f"{met[0]:.1f} to {met[2]:.1f} m/s"),
-            ("Blows or rolls over", share(result.blows_over, result.runs), ""),
+            ("Meets more air than that", share(result.blow_over.beyond, result.runs), ""),
+            ("Turned over in the sum", share(result.blows_over, result.runs), ""),
         ),
-        caption="Air speed is speed over the water plus headwind, gusts in.",
+        caption="Air speed is speed over the water plus headwind, gusts in. The limit is for the level boat; bow up it "
+        "is lower. Take the worse of the last two rows.",
         numbers=(),
     )
 
@@ -194,7 +206,7 @@ def _as_built(found: BoatForecast) -> list[Block]:
     as_drawn = [
         effect.words for effect in found.effects if effect.key not in {look.key for look in found.looks}
     ]
-    unknown = sorted(spread for spread, value in found.forecast.built.items() if not value.measured)
+    unknown = [BUILD_WORDS[key] for key in BUILD_WORDS if not found.forecast.built[key].measured]
     blocks: list[Block] = [
         Table(head=("measured against drawn", "what it does by itself", "what to do"), rows=tuple(rows))
         if rows
@@ -204,7 +216,7 @@ def _as_built(found: BoatForecast) -> list[Block]:
     if as_drawn:
         blocks.append(Text(text=f"As drawn, as near as can be measured: {', '.join(as_drawn)}.", small=True))
     if unknown:
-        words = ", ".join(name.replace("_", " ") for name in unknown)
+        words = ", ".join(unknown)
         blocks.append(
             Text(
                 text=f"Not measured, so taken from the class's spread, never as nought: {words}.", small=True
@@ -238,7 +250,7 @@ def _findings(findings: tuple[Finding, ...]) -> list[Block]:
     findings = tuple(finding for finding in findings if finding.code != DEVICE_CLOSED)  # it stands on top
     if not findings:
         return []
-    states: dict[str, Literal["ok", "care", "stop"]] = {"note": "ok", "warning": "care", "stop": "stop"}
+    states: dict[str, State] = {"note": "", "warning": "care", "stop": "stop"}
     return [
         Heading(text="Also noticed"),
         *(Notice(state=states[finding.severity], text=finding.sentence()) for finding in findings),

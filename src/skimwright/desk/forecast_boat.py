@@ -19,6 +19,7 @@ from skimwright.run import Effect, Forecast, Question, effects, forecast, ripple
 
 DEGREE = math.pi / 180.0
 DEVICE_CLOSED = "device-closed"
+TOO_FAR = 12.0 * DEGREE  # an aim farther off than this is no aim [choice]
 NEAR_FLIP = 0.25  # margin (critical / met)^2 - 1 of the weakest twentieth below which the page warns [choice]
 
 LIGHT = 0.7  # being light is often wanted: it counts less than a fault that lowers the flip speed as much [choice]
@@ -134,7 +135,6 @@ def forecast_boat(
     floating = float_as_built(
         question.kit, question.built, water_temperature=question.conditions.water_temperature
     )
-    wind = next((effect for effect in alone if effect.key == "wind"), None)
     return BoatForecast(
         name=name,
         question=question,
@@ -142,7 +142,7 @@ def forecast_boat(
         forecast=result,
         effects=alone,
         looks=_looks(question, result, alone),
-        aim=_aim(wind, question.gate),
+        aim=result.aim if abs(result.aim) >= 1.0 * DEGREE else None,
         findings=(
             *_permission(question.device),
             *findings,
@@ -187,18 +187,13 @@ def _slap(question: Question, result: Forecast) -> tuple[Finding, ...]:
     return board.slam_finding(pressure=pressure, core_density=core, extruded=False)
 
 
-def _aim(wind: Effect | None, gate: Gate) -> float | None:
-    if wind is None or not math.isfinite(wind.drift):
-        return None
-    turn = -math.atan2(wind.drift, gate.distance)
-    return turn if abs(turn) >= 1.0 * DEGREE else None
-
-
 def _looks(question: Question, result: Forecast, alone: tuple[Effect, ...]) -> tuple[Look, ...]:
-    found = [*_urgent(question, result)]
-    for effect in alone:
-        if effect.key in _SAYS and _differs(effect, result):
-            found.append(_look(effect, question, result))
+    measured = [
+        _look(effect, question, result)
+        for effect in alone
+        if effect.key in _SAYS and _differs(effect, result)
+    ]
+    found = [*_urgent(question, result, faulty=any(look.weight >= 1.0 for look in measured)), *measured]
     if shrunk := _shrunk(question):
         found.append(shrunk)
     found.sort(key=lambda look: -look.weight)
@@ -214,7 +209,7 @@ def _differs(effect: Effect, result: Forecast) -> bool:
     return abs(effect.deviation) > result.built[effect.key].sd
 
 
-def _urgent(question: Question, result: Forecast) -> list[Look]:
+def _urgent(question: Question, result: Forecast, *, faulty: bool) -> list[Look]:
     """What outweighs every angle: no course, no nose, no distance."""
     found = []
     if not result.straight.stable:
@@ -226,14 +221,24 @@ def _urgent(question: Question, result: Forecast) -> list[Look]:
             )
         )  # fmt: skip
     limit, met = result.blow_over.critical, result.blow_over.met
-    if result.blows_over >= 0.03 or result.blow_over.margin_low < NEAR_FLIP:
+    if abs(result.aim) > TOO_FAR:
+        found.append(
+            Look(
+                key="wind", weight=4.5,
+                says=f"The usual run needs an aim {abs(result.aim) / DEGREE:.0f} deg off the gate.",
+                does="That far off, the line no longer points at water that was looked at.",
+                do="Turn the start line or wait for less crosswind.",
+            )
+        )  # fmt: skip
+    if max(result.blows_over, result.blow_over.beyond) >= 0.03 or result.blow_over.margin_low < NEAR_FLIP:
         found.append(
             Look(
                 key="flip", weight=5.0,
                 says=f"Its pads lift off at {limit[0]:.0f} to {limit[2]:.0f} m/s of air, and it meets up to "
                 f"{met[2]:.0f} m/s.",
-                does=f"Runs that end upside down: {share(result.blows_over, result.runs)}.",
-                do="Move weight forward or run it on a day with less headwind; do not make it lighter.",
+                does=f"Meets more air than its pads hold down: {share(result.blow_over.beyond, result.runs)} of runs; "
+                f"turned over in the sum: {share(result.blows_over, result.runs)}.",
+                do="Move weight forward or run it on a calmer day; do not make it lighter.",
             )
         )  # fmt: skip
     if result.reaches < 0.1:
@@ -241,10 +246,10 @@ def _urgent(question: Question, result: Forecast) -> list[Look]:
         ahead = f"; nine of ten stop at least {short:.0f} m short" if short > 0.5 else ""
         found.append(
             Look(
-                key="reach", weight=4.0,
+                key="reach", weight=0.9 if faulty else 4.0,
                 says=f"{question.device.name} does not carry it {question.gate.distance:.2f} m{ahead}.",
                 does=f"It stops after {result.distance.p05:.0f} to {result.distance.p95:.0f} m.",
-                do="Ask for a shorter gate for this class or a stronger device; no trim makes up for this.",
+                do="Mend what is listed first; then ask for a shorter gate for this class or another device.",
             )
         )  # fmt: skip
     return found

@@ -49,7 +49,9 @@ def season_page(
         Text(
             text=f"{season.site.name}, wind {day.wind_speed:.1f} m/s{gust} from {math.degrees(day.wind_from):.0f} deg, "
             f"start heading {math.degrees(day.heading):.0f} deg. A range holds nine runs of ten. Aim: what takes out "
-            "the wind's drift. Untested, wide: no run has been logged yet."
+            "the usual drift, wind and boat together. May turn over: the worse of the runs that meet more air than "
+            "their pads hold down and those that turned over in the sum. Untested, wide: no logged "
+            "run is taken in here; `skimwright learn` does that."
         ),
         *_questions(season, asked, answered),
     ]
@@ -93,8 +95,8 @@ def _table(entries: list[Entry], found: Mapping[int, BoatForecast]) -> Table:
     return Table(
         head=(
             "boat",
-            "through the gate",
-            "blows or rolls over",
+            "through the gate, aimed",
+            "may turn over",
             "stops after",
             "drift at the gate",
             "time to the gate",
@@ -113,8 +115,8 @@ def _row(entry: Entry, found: BoatForecast | None) -> tuple[str | Link, ...]:
     result = found.forecast
     return (
         name,
-        share(result.through_gate, result.runs),
-        share(result.blows_over, result.runs),
+        share(result.through_aimed, result.runs),
+        share(max(result.blows_over, result.blow_over.beyond), result.runs),
         span(result.distance, 0, "m"),
         sideways_span(result.drift) if result.drift else "–",
         span(result.gate_time, 1, "s") if result.gate_time else "–",
@@ -134,7 +136,7 @@ def _closed(season: Season, trials: Mapping[str, tuple[str, Forecast]]) -> list[
     if trials:
         blocks.append(
             Table(
-                head=("device", "on", "top speed", "stops after", "crosses 30.48 m", "blows or rolls over"),
+                head=("device", "on", "top speed", "stops after", "crosses 30.48 m", "may turn over"),
                 rows=tuple(
                     (
                         device,
@@ -142,7 +144,7 @@ def _closed(season: Season, trials: Mapping[str, tuple[str, Forecast]]) -> list[
                         span(result.top_speed, 0, "m/s"),
                         span(result.distance, 0, "m"),
                         share(result.reaches, result.runs),
-                        share(result.blows_over, result.runs),
+                        share(max(result.blows_over, result.blow_over.beyond), result.runs),
                     )
                     for device, (kit, result) in trials.items()
                 ),

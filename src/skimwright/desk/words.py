@@ -35,10 +35,13 @@ def sideways_span(drift: Range) -> str:
 
 def share(value: float, runs: int) -> str:
     """A chance, never told finer than the runs allow."""
-    if value == 0.0:
-        return f"under {100 * 3.0 / runs:.1f} %"
-    if value == 1.0:
-        return f"over {100 * (1 - 3.0 / runs):.1f} %"
+    least = max(3.0 / runs, 0.001)  # finer than one in a thousand no model of ours can tell
+    if value < least:
+        return f"under {100 * least:.1f} %"
+    if value > 1.0 - least:
+        return f"over {100 * (1.0 - least):.1f} %"
+    if value > 0.995:
+        return "over 99 %"
     return f"{100 * value:.0f} %" if value >= 0.0095 else f"{100 * value:.1f} %"
 
 

@@ -15,6 +15,7 @@ from skimwright.run.forecast import (
     Question,
     Range,
     Term,
+    aimed_chance,
     ensemble,
     forecast,
 )
@@ -30,9 +31,10 @@ from skimwright.run.moves import (
     mass_slope,
     moved,
 )
-from skimwright.run.spread import ripple_height
+from skimwright.run.spread import BUILD_WORDS, ripple_height
 
 __all__ = [
+    "BUILD_WORDS",
     "ENDINGS",
     "LEFT_ALONE",
     "RUNS",
@@ -50,6 +52,7 @@ __all__ = [
     "Straightness",
     "Term",
     "Trials",
+    "aimed_chance",
     "difference",
     "effects",
     "ensemble",

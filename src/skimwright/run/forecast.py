@@ -34,7 +34,10 @@ PERIOD = 0.05  # between lines of a kept path [s]
 # How a run ends.  "Through the gate" and "ran wide" are runs that came to rest after crossing the gate's line.
 THROUGH, WIDE, SHORT = "through the gate", "ran wide", "stopped short"
 HOOKED, BLEW_OVER, ROLLED, NOSED_IN = "hooked", "blew over", "rolled over", "nosed in"
-ENDINGS = (THROUGH, WIDE, SHORT, HOOKED, BLEW_OVER, ROLLED, NOSED_IN)
+ADRIFT = "still drifting"  # not at rest when the time was up: the wind carries it
+ENDINGS = (THROUGH, WIDE, SHORT, HOOKED, BLEW_OVER, ROLLED, NOSED_IN, ADRIFT)
+AT_REST = (THROUGH, WIDE, SHORT)
+FEWEST = 20  # runs a range needs; fewer say too little
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,9 +51,9 @@ class Range:
 
     @classmethod
     def of(cls, values: Array) -> Range | None:
-        """The range of the finite values; None when there are none."""
+        """The range of the finite values; None when there are fewer than 20."""
         known = values[np.isfinite(values)]
-        if not len(known):
+        if len(known) < FEWEST:
             return None
         low, middle, high = np.quantile(known, [0.05, 0.5, 0.95])
         return cls(p05=float(low), p50=float(middle), p95=float(high), mean=float(known.mean()))
@@ -74,12 +77,14 @@ class Forecast:
     runs: int
     seed: int
     gate: Gate
-    distance: Range  # from the start to where it stopped, straight [m]
+    distance: Range  # from the start to where it came to rest, straight, of the runs that did [m]
     gate_time: Range | None  # of the runs that crossed the gate's line [s]
     drift: Range | None  # at the gate's line, to starboard + [m]
     top_speed: Range  # [m/s]
     reaches: float  # share of runs that cross the gate's line [-]
-    through_gate: float  # share that cross it between the posts [-]
+    through_gate: float  # share that cross it between the posts, let go straight at the gate [-]
+    aim: float  # turn of the launch line that sends half the runs to each side of the gate's middle [rad]
+    through_aimed: float  # share that cross it between the posts when aimed so [-]
     blows_over: float  # share that blow over or roll over [-]
     endings: dict[str, float]
     blow_over: BlowOver
@@ -276,7 +281,10 @@ def _sum_up(
     words = _ending_words(column(results, "ending"), reached, inside)
     shares = {word: float(np.mean(words == word)) for word in ENDINGS if (words == word).any()}
     terms, explained = _terms(ready, distance, drift)
-    range_of_distance, top = Range.of(distance), Range.of(column(results, "top_speed"))
+    resting = np.where(np.isin(words, AT_REST), distance, np.nan)
+    range_of_distance = Range.of(resting) or Range.of(distance)
+    top = Range.of(column(results, "top_speed"))
+    aim, aimed = aimed_chance(drift, question.gate)
     assert range_of_distance is not None  # every run has an end
     assert top is not None
     return Forecast(
@@ -289,6 +297,8 @@ def _sum_up(
         top_speed=top,
         reaches=float(reached.mean()),
         through_gate=float((reached & inside).mean()),
+        aim=aim,
+        through_aimed=aimed,
         blows_over=float(np.isin(words, [BLEW_OVER, ROLLED]).mean()),
         endings=shares,
         blow_over=blow_over(ready.rows, ready.scene, running_form(question.kit), results),
@@ -303,6 +313,20 @@ def _sum_up(
     )
 
 
+def aimed_chance(drift: Array, gate: Gate) -> tuple[float, float]:
+    """Where to aim so that half the runs pass on each side of the gate's middle, and the chance then.
+
+    The runs are turned as they are about the start: for the few degrees one may aim off, the wind along and across
+    the boat hardly changes.
+    """
+    known = np.isfinite(drift)
+    if known.sum() < FEWEST:
+        return 0.0, float((np.abs(drift[known]) <= 0.5 * gate.width).sum() / len(drift))
+    middle = float(np.median(drift[known]))
+    inside = np.abs(drift[known] - middle) <= 0.5 * gate.width
+    return -math.atan2(middle, gate.distance), float(inside.sum() / len(drift))
+
+
 def _ending_words(codes: Array, reached: NDArray[np.bool_], inside: NDArray[np.bool_]) -> NDArray[np.str_]:
     words = np.where(reached & inside, THROUGH, np.where(reached, WIDE, SHORT)).astype("U20")
     for code, word in (
@@ -310,6 +334,7 @@ def _ending_words(codes: Array, reached: NDArray[np.bool_], inside: NDArray[np.b
         (stepping.BLEW_OVER, BLEW_OVER),
         (stepping.ROLLED, ROLLED),
         (stepping.NOSED_IN, NOSED_IN),
+        (stepping.TIMED_OUT, ADRIFT),
     ):
         words[codes == code] = word
     return words

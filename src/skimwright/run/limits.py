@@ -29,6 +29,7 @@ class BlowOver:
     met: tuple[float, float, float]  # highest air speed met, gusts in: 5, 50, 95 of a hundred runs [m/s]
     margin: float  # middle of (critical / met)^2 - 1, the thrust over [-]
     margin_low: float  # the same, 5 of a hundred lie below [-]
+    beyond: float  # share of runs that meet more air than the pads can hold down, whatever became of them [-]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,6 +82,7 @@ def blow_over(rows: Array, scene: Scene, form: RunningForm, results: Array) -> B
         met=(seen[0], seen[1], seen[2]),
         margin=float(np.median(margin)),
         margin_low=float(np.quantile(margin, 0.05)),
+        beyond=float((margin < 0.0).mean()),
     )
 
 
@@ -167,7 +169,9 @@ def straightness(
     behind = -moment / force if abs(force) > 1e-9 else math.inf * math.copysign(1.0, moment)
     length = scene.deck_length
     return Straightness(
-        stable=bool(moment > 0.0), margin=float(np.clip(behind / length, -2.0, 2.0)), speed=speed
+        stable=bool(moment > 0.0 and force < 0.0),
+        margin=float(np.clip(behind / length, -2.0, 2.0)),
+        speed=speed,
     )
 
 

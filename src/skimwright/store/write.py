@@ -39,8 +39,15 @@ def write_file(path: Path, content: str | bytes) -> Path:
     return path
 
 
-def copy_files(source: Path, folder: Path, patterns: tuple[str, ...]) -> list[Path]:
-    """Copy the files of a folder and its sub-folders that match a pattern; the new files, in order.
+def copy_files(source: Path, folder: Path, patterns: tuple[str, ...]) -> tuple[list[Path], list[Path]]:
+    """Copy the files of a folder and its sub-folders that match a pattern.
+
+    A file that is there already and differs is somebody's work: it is left alone.
+
+    Returns
+    -------
+    tuple
+        The files that stand as copied, and those left alone; both in order.
 
     Raises
     ------
@@ -48,4 +55,12 @@ def copy_files(source: Path, folder: Path, patterns: tuple[str, ...]) -> list[Pa
         The folder cannot be made or a file not be written.
     """
     found = sorted({path for pattern in patterns for path in source.rglob(pattern)})
-    return [write_file(folder / path.relative_to(source), path.read_bytes()) for path in found]
+    copied: list[Path] = []
+    kept: list[Path] = []
+    for path in found:
+        target, content = folder / path.relative_to(source), path.read_bytes()
+        if target.is_file() and target.read_bytes() != content:
+            kept.append(target)
+        else:
+            copied.append(write_file(target, content))
+    return copied, kept

@@ -16,7 +16,7 @@ from scipy.special import gammaln
 
 from skimwright.base import InputError
 from skimwright.pond import Conditions, along_and_across
-from skimwright.run import Forecast, Range, Term
+from skimwright.run import Forecast, Range, Term, aimed_chance
 from skimwright.trials.law import DIRECTIONS, Law, Study
 from skimwright.trials.tempering import PARTICLES, Cloud, temper
 
@@ -379,6 +379,7 @@ def taught_forecast(untaught: Forecast, made: Study, learned: Learned, *, seed: 
     gate_time = np.where(reached, np.exp(np.where(made.ordinary, logged[:, 1], made.results[:, 1])), np.nan)
     drift = np.where(reached, np.where(made.ordinary, logged[:, 2], made.results[:, 2]), np.nan)
     inside = np.abs(drift) <= 0.5 * gate.width
+    aim, aimed = aimed_chance(drift, gate)
     whole = Range.of(distance)
     assert whole is not None  # every run has an end
     return replace(
@@ -388,6 +389,8 @@ def taught_forecast(untaught: Forecast, made: Study, learned: Learned, *, seed: 
         drift=Range.of(drift),
         reaches=float(reached.mean()),
         through_gate=float((reached & inside).mean()),
+        aim=aim,
+        through_aimed=aimed,
         endings=_endings(untaught, made, reached, inside),
         terms=_terms(untaught.terms, learned, made, distance, drift),
         ends=_ends(untaught, distance, drift, made, gate.distance),
