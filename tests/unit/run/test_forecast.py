@@ -177,7 +177,7 @@ def test_a_range_of_nothing_is_nothing_and_missing_values_do_not_count():
     assert Range.of(np.array([1.0, np.nan, 3.0])) is None, "two runs are no range"
     some = Range.of(np.array([1.0, np.nan, 3.0] * 10))
     assert (some.p50, some.mean) == (2.0, 2.0)
-    one = Range.of(np.array([4.0]))
+    one = Range.of(np.full(20, 4.0))
     assert (one.p05, one.p50, one.p95) == (4.0, 4.0, 4.0)
 
 
