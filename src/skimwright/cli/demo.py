@@ -196,8 +196,8 @@ def as_text(
             ),
             "",
             *([f"Left as you changed them, and used so: {yours}."] if kept else []),
-            "Drift is at the gate, to starboard +, let go straight at it. A range holds nine runs of ten. May turn "
-            "over: the worse of the runs that meet more air than their pads hold down and those that turned over in the sum.",
+            "Drift is at the gate, to starboard +, let go straight at it. A range holds nine runs of ten.",
+            "May turn over: the worse of the runs that meet more air than their pads hold and those that turned over.",
             *(f"Asked before it was worked out: {question}" for question in questions),
             "For this walk the answer 13.5 oz was given; the file was not changed.",
             "Lantern 1 to 4 stay closed until the permission sheet is complete. A forecast is not a safety case.",

@@ -29,7 +29,7 @@ def answer(ask: Ask) -> Answer:
         desk.state_at(
             events, max(e.at for e in events)
         )  # refuses a clear that clears nothing, before it is written
-        files.append(str(ask.files.write(path, desk.holds_text(events))))
+        files.append(str(ask.files.add_rows(path, desk.HOLD_COLUMNS, [desk.hold_row(event)])))
     state = desk.state_at(events, now)
     rows = [[f"{e.at:%d %b %H:%M:%S}", e.what, e.who, e.why] for e in events[-8:]]
     log = ["", table(["at", "what", "who", "why"], rows)] if rows else []

@@ -28,7 +28,16 @@ from skimwright.desk.forecast_boat import (
     question_for_kit,
 )
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
-from skimwright.desk.hold import Event, State, holds_text, moment, read_event, read_holds, state_at
+from skimwright.desk.hold import (
+    HOLD_COLUMNS,
+    Event,
+    State,
+    hold_row,
+    moment,
+    read_event,
+    read_holds,
+    state_at,
+)
 from skimwright.desk.keep_season import (
     EVENTS,
     KeptSeason,
@@ -111,6 +120,7 @@ __all__ = [
     "DEVICE_CLOSED",
     "EVENTS",
     "GRAINS",
+    "HOLD_COLUMNS",
     "RUN_COLUMNS",
     "Advice",
     "Bag",
@@ -209,7 +219,7 @@ __all__ = [
     "forecast",
     "forecast_boat",
     "from_plain_files",
-    "holds_text",
+    "hold_row",
     "is_file_name",
     "lay_course",
     "lay_out",

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import contextlib
-import csv
 import datetime
-import io
 from collections.abc import Sequence
 
 from skimwright.base import InputError, Where
 from skimwright.pond import Event, State, read_event, state_at
 
-COLUMNS = ("at", "who", "what", "why")
+HOLD_COLUMNS = ("at", "who", "what", "why")
 
 
 def read_holds(grid: Sequence[Sequence[str]], *, file: str = "holds.csv") -> tuple[Event, ...]:
@@ -25,9 +23,9 @@ def read_holds(grid: Sequence[Sequence[str]], *, file: str = "holds.csv") -> tup
     rows = [(number, row) for number, row in enumerate(grid, 1) if any(cell.strip() for cell in row)]
     if not rows:
         return ()
-    if tuple(cell.strip().casefold() for cell in rows[0][1]) != COLUMNS:
+    if tuple(cell.strip().casefold() for cell in rows[0][1]) != HOLD_COLUMNS:
         raise InputError(
-            what="the heading row is not that of a log of holds", allowed=",".join(COLUMNS), do="Put it back.",
+            what="the heading row is not that of a log of holds", allowed=",".join(HOLD_COLUMNS), do="Put it back.",
             where=Where(file=file, row=1),
         )  # fmt: skip
     found = []
@@ -42,13 +40,10 @@ def read_holds(grid: Sequence[Sequence[str]], *, file: str = "holds.csv") -> tup
     return tuple(found)
 
 
-def holds_text(events: Sequence[Event]) -> str:
-    """The log as a file."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    writer.writerows((e.at.isoformat(timespec="seconds"), e.who, e.what, e.why) for e in events)
-    return out.getvalue()
+def hold_row(event: Event) -> dict[str, str]:
+    """One line of the log; it is added behind the others, never written over them."""
+    values = (event.at.isoformat(timespec="seconds"), event.who, event.what, event.why)
+    return dict(zip(HOLD_COLUMNS, values, strict=True))
 
 
 def moment(said: str, where: Where) -> datetime.datetime:
@@ -73,4 +68,4 @@ def moment(said: str, where: Where) -> datetime.datetime:
     return found
 
 
-__all__ = ["Event", "State", "holds_text", "moment", "read_event", "read_holds", "state_at"]
+__all__ = ["HOLD_COLUMNS", "Event", "State", "hold_row", "moment", "read_event", "read_holds", "state_at"]
