@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 import hashlib
 import os
+import subprocess
+import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -45,6 +47,15 @@ def keep_kernels() -> None:
             digest.update(path.read_bytes())
     home = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
     os.environ.setdefault("NUMBA_CACHE_DIR", str(home / "skimwright" / digest.hexdigest()[:16]))
+
+
+def warm(season: str) -> None:
+    """Run one short forecast, so that everything it needs is compiled and kept."""
+    from skimwright import desk
+
+    read = Disk().season(season)
+    question = desk.question_about(read, read.boat(7), runs=20, seed=1)
+    desk.forecast_boat(question, name="")
 
 
 class Disk:
@@ -217,6 +228,11 @@ class Disk:
     def kernels_are_cold(self) -> bool:
         """Whether the model must first be compiled on this machine."""
         return not any(Path(os.environ["NUMBA_CACHE_DIR"]).rglob("*.nbi"))
+
+    def warm_kernels(self) -> None:
+        """Compile the model in a process of its own, so that this one answers as every later one will."""
+        code = "import sys; from skimwright.app import warm; warm(sys.argv[1])"
+        subprocess.run([sys.executable, "-c", code, str(self.demo_season())], check=False)
 
     def write_table(self, path: Path, table: Mapping[str, Any]) -> Path:
         """A new TOML file."""

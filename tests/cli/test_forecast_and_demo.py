@@ -236,3 +236,30 @@ def test_obeying_the_first_look_does_not_lower_the_aimed_chance(boat):
     mended = replace(question, built=replace(question.built, **{before.first.key: 0.0}))
     after = desk.forecast_boat(mended, name=entry.label)
     assert after.forecast.through_aimed >= before.forecast.through_aimed - 2.5 * sqrt(0.5 / 400)
+
+
+def test_a_blade_turned_by_a_slip_of_the_decimal_is_asked_about(capsys, tmp_path):
+    folder = tmp_path / "season"
+    app.Disk().copy_demo_season(folder)
+    boats = folder / "boats.csv"
+    boats.write_text(boats.read_text("utf8").replace("343,2.5,0.2,0.4,2.5,", "343,2.5,0.2,0.4,25,"), "utf8")
+    status, _, err = run(capsys, "forecast", "--boat", "11", "--season", str(folder))
+    assert status == 2
+    assert "Is it 2.5 deg?" in err
+    assert "fin_yaw_deg" in err
+
+
+def test_the_first_forecast_on_a_machine_is_the_same_as_every_later_one(tmp_path):
+    import os
+    import subprocess
+    import sys
+
+    env = {**os.environ, "NUMBA_CACHE_DIR": str(tmp_path / "cold")}
+    words = ["forecast", "--boat", "14", "--season", str(SEASON), "--runs", "120", "--json"]
+    said = [
+        subprocess.run(
+            [sys.executable, "-m", "skimwright", *words], env=env, capture_output=True, check=True
+        ).stdout
+        for _ in range(2)
+    ]
+    assert said[0] == said[1]

@@ -57,8 +57,7 @@ def number_of(ask: Ask, verb: str) -> int:
 
 def ready(ask: Ask) -> None:
     """A word before the model is compiled."""
-    if ask.files.kernels_are_cold():
-        ask.progress.say("Getting the model ready: about 15 seconds, this once.")
+    ask.ready_model()
 
 
 def meter(ask: Ask) -> Any:

@@ -23,8 +23,7 @@ def answer(ask: Ask) -> Answer:
 
     season = ask.season()
     pond = _pond(ask, season)
-    if ask.files.kernels_are_cold():
-        ask.progress.say("Getting the model ready: about 15 seconds, this once.")
+    ask.ready_model()
     question = _question(ask, season)
     plan = desk.plan_course(
         season,

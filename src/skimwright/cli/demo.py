@@ -45,8 +45,7 @@ CLOSED_RUNS = 300  # runs of a closed device, for the permission talk
 def answer(ask: Ask) -> Answer:
     """Lay the season out, read it back, forecast every boat, write the pages."""
     folder = Path(ask.given["dir"])
-    if ask.files.kernels_are_cold():
-        ask.progress.say("Getting the model ready: about 15 seconds, this once.")
+    ask.ready_model()
     laid, kept = ask.files.copy_demo_season(folder / "season")
     as_typed = ask.files.season(str(folder / "season"))
     season = ask.files.season(str(folder / "season"), ANSWERS)

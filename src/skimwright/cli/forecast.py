@@ -21,8 +21,7 @@ def answer(ask: Ask) -> Answer:
     """Forecast a boat of the season, or a kit with a device."""
     from skimwright import desk
 
-    if ask.files.kernels_are_cold():
-        ask.progress.say("Getting the model ready: about 15 seconds, this once.")
+    ask.ready_model()
     name, question, findings = _question(ask)
     found = desk.forecast_boat(
         question,

@@ -20,8 +20,7 @@ def answer(ask: Ask) -> Answer:
     number = ask.given["boat"]
     if number is None:
         raise InputError(what="which boat", got="no --boat", allowed="its number", do="Add --boat N.")
-    if ask.files.kernels_are_cold():
-        ask.progress.say("Getting the model ready: about 15 seconds, this once.")
+    ask.ready_model()
     season = ask.season()
     entry = season.boat(number)
     log = desk.read_runs(ask.files.runs(ask.season_chosen), season)

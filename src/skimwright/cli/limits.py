@@ -39,8 +39,7 @@ def answer(ask: Ask) -> Answer:
         if "wind_speed" in changes and "wind_gust" not in changes:
             changes["wind_gust"] = None
         season = replace(season, conditions=replace(season.conditions, **changes))
-    if ask.files.kernels_are_cold():
-        ask.progress.say("Getting the model ready: about 15 seconds, this once.")
+    ask.ready_model()
     boats = desk.steadiness(
         season, seed=given["seed"], progress=lambda d, t: ask.progress.update(d, t, "boats")
     )

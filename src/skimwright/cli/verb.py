@@ -121,6 +121,9 @@ class Files(Protocol):
     def kernels_are_cold(self) -> bool:
         """Whether the model must first be compiled on this machine."""
 
+    def warm_kernels(self) -> None:
+        """Compile the model in a process of its own, so that this one answers as every later one will."""
+
     def write_table(self, path: Path, table: Mapping[str, Any]) -> Path:
         """A new TOML file."""
 
@@ -137,6 +140,12 @@ class Ask:
     def season(self, answers: Mapping[tuple[int, str], str] | None = None) -> Season:
         """The season meant."""
         return self.files.season(self.season_chosen, answers)
+
+    def ready_model(self) -> None:
+        """Compile the model if that was never done here, and say so."""
+        if self.files.kernels_are_cold():
+            self.progress.say("Getting the model ready: about 15 seconds, this once.")
+            self.files.warm_kernels()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from skimwright.base import Finding, show_length
@@ -68,12 +69,34 @@ def checks_by_column(kits: Mapping[str, Kit]) -> dict[str, Check]:
         )
 
     return {
+        **dict.fromkeys(ANGLES, _angle),
         "water_gain_g_per_run": water,
         "mass_g": mass,
         "deck_length_mm": deck,
         "balance_x_mm": balance,
         "balance_y_mm": sideways,
     }
+
+
+ANGLES = (
+    "pad_left_err_deg", "pad_right_err_deg", "pad_left_toe_deg", "pad_right_toe_deg", "pad_left_cant_deg",
+    "pad_right_cant_deg", "fin_yaw_deg", "floor_twist_deg",
+)  # fmt: skip
+FAR_OFF = math.radians(8.0)  # nobody glues so far off without seeing it [choice]
+
+
+def _angle(cell: Cell, entry: Entry) -> Finding | None:
+    """An angle ten times what is usual: a slip of the decimal sign, or a boat to mend before anything is asked."""
+    if abs(cell.value) <= FAR_OFF:
+        return None
+    return Finding(
+        code="angle-far-off",
+        severity="stop",
+        what=f"{cell.typed} in {cell.column} is far more than a boat is ever built off.",
+        why=f"Is it {math.degrees(cell.value) / 10:g} deg?",
+        do="Write it right; if it was measured so, mend the boat first.",
+        where=entry.label,
+    )
 
 
 def _shrunk(cell: Cell, entry: Entry, length: float, share: float) -> Finding:
