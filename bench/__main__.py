@@ -1,6 +1,6 @@
 """``python -m bench [name ...]``: how fast and how large, beside what was promised.
 
-Names: start, forecast, hydrostatics, demo, season-file, nesting.
+Names: start, forecast, hydrostatics, demo, season-file, learn, trim, nesting.
 All but nesting, which takes many minutes, when none is given.
 """
 
@@ -21,9 +21,10 @@ PARTS = {  # name: module and function
     "demo": ("bench.fresh", "demo_twice"),
     "season-file": ("bench.season_file", "measure"),
     "learn": ("bench.learn", "measure"),
+    "trim": ("bench.trim", "measure"),
     "nesting": ("bench.nesting", "measure"),
 }
-USUAL = ("start", "forecast", "hydrostatics", "demo", "season-file", "learn")
+USUAL = ("start", "forecast", "hydrostatics", "demo", "season-file", "learn", "trim")
 
 TARGETS = {  # how a row's name begins: least or most, in the row's unit; what the program promises
     "first forecast ever, compiling included, fresh process": ("<=", 20.0),
@@ -38,6 +39,9 @@ TARGETS = {  # how a row's name begins: least or most, in the row's unit; what t
     "one displacement with its centres": ("<=", 20.0),
     "rest attitude": ("<=", 5.0),
     "learning from": ("<=", 15.0),
+    "trim advice, rough answer": ("<=", 3.0),
+    "trim advice, full answer": ("<=", 20.0),
+    "trim advice, from asking": ("<=", 1.0),
     "acknowledged events, each on the disk": (">=", 100.0),
     "files of the second walk like those of the first": (">=", 1.0),
 }

@@ -39,7 +39,7 @@ ROUGH_RUNS, MAP_RUNS, FULL_RUNS = (
     240,
 )  # of each change; of each place of the map; of those in the race
 IN_RACE = 6  # changes that are sharpened
-BOATS, RUNS_EACH = 24, 8  # boats that could be this one, and runs of each, for the mass verdict
+BOATS, RUNS_EACH = 32, 24  # boats that could be this one, and runs of each, for the mass verdict
 TRUST = (
     0.5  # of a gain that sets one thing against another: the model is surer of signs than of sizes [choice]
 )
