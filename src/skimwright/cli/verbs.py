@@ -29,6 +29,7 @@ FILES = (
     "order",
     "log",
     "learn",
+    "lesson",
     "thrust",
     "lots",
     "points",

@@ -53,6 +53,7 @@ from skimwright.desk.keep_season import (
     is_file_name,
 )
 from skimwright.desk.learn import BoatLearned, learn_boat
+from skimwright.desk.lesson import Lesson, LessonAsk, Lessons, make_lessons
 from skimwright.desk.limits import (
     LimitsCard,
     SiteLimits,
@@ -150,6 +151,9 @@ __all__ = [
     "KeptSeason",
     "Kit",
     "Layout",
+    "Lesson",
+    "LessonAsk",
+    "Lessons",
     "LimitsCard",
     "Logged",
     "Look",
@@ -230,6 +234,7 @@ __all__ = [
     "log_paper",
     "log_run",
     "make_guide",
+    "make_lessons",
     "moment",
     "order_for",
     "order_page",
