@@ -80,7 +80,7 @@ def test_few_lines_measured_is_said_and_never_a_clean_pass(season):
 
 def test_an_override_keeps_name_and_reason_and_the_cards_own_verdict(season):
     entry = season.boat(11)
-    decided = Override(verdict="pass", name="M. Osei", reason="blade set again at the ramp")
+    decided = Override(verdict="pass", name="inspector 2", reason="blade set again at the ramp")
     found = check_boat(season, entry, runs=40, override=decided)
     assert (found.stands, found.verdict) == ("pass", "mend")
     assert found.override == decided
