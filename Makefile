@@ -13,7 +13,7 @@ $(VENV)/.run: requirements.txt pyproject.toml
 	@test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	@echo "Setting up: the libraries Skimwright needs (about half a minute the first time) ..."
 	@$(PIP) install --require-hashes -r requirements.txt 2>&1 | grep -v "is ignored" || true
-	@$(BIN)/python -c "import numpy, scipy, numba, shapely" || { echo "The libraries could not be installed; the lines above say why."; exit 1; }
+	@$(BIN)/python -c "import numpy, scipy, numba, shapely, starlette" || { echo "The libraries could not be installed; the lines above say why."; exit 1; }
 	@$(PIP) install --no-deps --no-build-isolation -e . 2>&1 | grep -v "is ignored" || true
 	@test -x $(BIN)/skimwright
 	@touch $@
@@ -21,7 +21,7 @@ $(VENV)/.run: requirements.txt pyproject.toml
 $(VENV)/.dev: requirements-dev.txt $(VENV)/.run
 	@echo "Setting up: the libraries the checks need ..."
 	@$(PIP) install --require-hashes -r requirements-dev.txt 2>&1 | grep -v "is ignored" || true
-	@$(BIN)/python -c "import pytest, hypothesis, mypy" || { echo "The libraries could not be installed; the lines above say why."; exit 1; }
+	@$(BIN)/python -c "import pytest, hypothesis, mypy, playwright" || { echo "The libraries could not be installed; the lines above say why."; exit 1; }
 	@touch $@
 
 setup: $(VENV)/.run   ## make .venv with the program in it (quick the second time)
