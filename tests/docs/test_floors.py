@@ -32,7 +32,14 @@ MAY_IMPORT: dict[str, set[str]] = {
 BOOTSTRAP = {"app", "__init__", "__main__"}  # may import anything
 DATA = {"demo_season"}  # files, no code
 # Rooms whose files are doors of their own: `from skimwright.physics import thrust` and `skimwright.physics.thrust`.
-DOORS = {("base", "sources"), ("base", "drawing"), ("base", "page"), ("physics", "thrust")}
+DOORS = {
+    ("base", "sources"),
+    ("base", "drawing"),
+    ("base", "page"),
+    ("base", "sheet"),
+    ("base", "lettering"),
+    ("physics", "thrust"),
+}
 
 
 def imported(tree: ast.AST, depth: int) -> Iterator[tuple[list[str], int]]:

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from skimwright.base import show_mass
 from skimwright.base.drawing import Dot, Drawing
+from skimwright.base.sheet import MARGIN, SIZES, Paper, Sheet
 from skimwright.kit.bags import ALLOWED, Bag, PickLine
-from skimwright.kit.guide.sheet import MARGIN, SIZES, Paper, Sheet
 
 LABEL = 62.0  # height of the label at the top of the page [mm]
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from skimwright.base.drawing import Drawing
+from skimwright.base.lettering import text_width
+from skimwright.base.sheet import MARGIN, SIZES, Paper, Sheet
 from skimwright.kit.cutting import HandStep
-from skimwright.kit.guide.sheet import MARGIN, SIZES, Paper, Sheet
-from skimwright.kit.guide.type import text_width
 
 SAFE = (
     "Steel rule, mat, sharp blade. The knife moves away from the hand that holds the rule. Long cuts in three light "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from skimwright.base.drawing import Drawing
-from skimwright.kit.guide.sheet import MARGIN, SIZES, Paper, Sheet
+from skimwright.base.sheet import MARGIN, SIZES, Paper, Sheet
 from skimwright.kit.order import Order, OrderLine
 
 

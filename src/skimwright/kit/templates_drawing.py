@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 from skimwright.base.drawing import Dot, Drawing, Mark, Path, Words
-from skimwright.kit.guide.type import text_width
+from skimwright.base.lettering import text_width
 from skimwright.kit.parts_on_board import Array, BoardSheet
 from skimwright.kit.templates import MM, Blank, Groove, Laid, inward_of
 

@@ -16,10 +16,10 @@ from skimwright import kit as kit_room
 from skimwright.base import InputError, MissingError
 from skimwright.base.drawing import Path as Line
 from skimwright.base.drawing import Words
+from skimwright.base.lettering import text_width
 from skimwright.boat import part_clashes, read_kit_table
 from skimwright.kit import guide
 from skimwright.kit.guide.cards import card_outline
-from skimwright.kit.guide.type import text_width
 
 ROOT = Path(kit_room.__file__).parents[1]
 ENGLISH = tomllib.loads((ROOT / "kit" / "words" / "en.toml").read_text("utf8"))

@@ -8,7 +8,7 @@ import pytest
 
 from skimwright import desk, teach
 from skimwright.base.drawing import Words
-from skimwright.kit.guide.type import text_width as true_width
+from skimwright.base.lettering import text_width as true_width
 from skimwright.teach.layout import MARGIN, broken, text_width
 
 

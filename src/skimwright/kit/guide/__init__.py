@@ -3,12 +3,12 @@
 Steps: `build_guide`.  Words: `GuideWords`, `step_words`, `reading_level`.  Pages: `guide_pages`, `reprint_page`.
 """
 
+from skimwright.base.sheet import Paper
 from skimwright.kit.guide.cards import InspectionRow, inspection_rows, parts_named, reprint_page
 from skimwright.kit.guide.marks import PartMarks, part_marks
 from skimwright.kit.guide.pages import Setting, guide_pages, jobs_line
 from skimwright.kit.guide.picture import StepPicture, joints_shown, step_picture
 from skimwright.kit.guide.reading import flesch_kincaid, reading_grade
-from skimwright.kit.guide.sheet import Paper
 from skimwright.kit.guide.steps import GRADE, AgeGroup, Guide, GuideStep, build_guide
 from skimwright.kit.guide.wording import GuideWords, StepWords, reading_level, step_words
 

@@ -12,8 +12,9 @@ import numpy as np
 
 from skimwright.base import MissingError, Where
 from skimwright.base.drawing import Drawing, Path
+from skimwright.base.sheet import MARGIN, SIZES, Paper, Sheet
 from skimwright.boat import Kit, Part, total_mass
-from skimwright.kit.guide.sheet import MARGIN, SIZES, Paper, Sheet, part_outline
+from skimwright.kit.guide.outline import part_outline
 from skimwright.kit.guide.steps import AgeGroup, Angle, Guide
 from skimwright.kit.guide.whole_boat import marked_boat, plain_view
 from skimwright.kit.guide.wording import GuideWords

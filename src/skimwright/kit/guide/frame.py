@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skimwright.base.drawing import Mark, Path, Words
+from skimwright.base.lettering import text_width
 from skimwright.boat import Kit
 from skimwright.kit.guide.approach import Pull
 from skimwright.kit.guide.order import base_of
 from skimwright.kit.guide.steps import GuideStep
-from skimwright.kit.guide.type import text_width
 from skimwright.kit.hidden_line import Body, Scene, SeenLine, View, part_body
 
 Array = NDArray[np.float64]

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from skimwright.base.drawing import Drawing, Path
+from skimwright.base.sheet import MARGIN, SIZES, Paper, Sheet
 from skimwright.boat import Part
 from skimwright.kit.guide.cards import angle_pages, card_page
+from skimwright.kit.guide.outline import part_outline
 from skimwright.kit.guide.picture import StepPicture, other_side, step_picture
-from skimwright.kit.guide.sheet import MARGIN, SIZES, Paper, Sheet, part_outline
 from skimwright.kit.guide.steps import GRADE, TOOLS_BY_AGE, AgeGroup, Guide, GuideStep, adult_glues
 from skimwright.kit.guide.whole_boat import boat_picture
 from skimwright.kit.guide.wording import GuideWords, StepWords, reading_level, step_words
@@ -439,7 +440,7 @@ def _check_box(
 
 
 def _wide(text: str, sheet: Sheet) -> float:
-    from skimwright.kit.guide.type import text_width
+    from skimwright.base.lettering import text_width
 
     return text_width(text, size=4.6 * sheet.scale)
 

@@ -1,4 +1,4 @@
-"""How wide words are in the face the guide is printed in, so that lines can be broken without a printer."""
+"""How wide and high words are in the face all paper is printed in, so that lines can be broken without a printer."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ BOLD = (
 )  # fmt: skip
 HARD = "\u00a0"  # a space that never breaks a line
 OTHER = 1300  # any other letter, on the safe side
+FIGURE = 1460 / UNITS  # height of the lowest figure, 7, in parts of the size
 
 
 def text_width(text: str, *, size: float, bold: bool = False) -> float:
