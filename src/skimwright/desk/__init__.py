@@ -18,6 +18,7 @@ from skimwright.desk.cite import Cited, all_sources, sources_of_forecast
 from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course, plan_course
 from skimwright.desk.course_map import course_map, course_sheet
 from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
+from skimwright.desk.day_plan import DayLots, draw_day, read_day_plan
 from skimwright.desk.float_boat import Floating, float_as_built, float_kit
 from skimwright.desk.forecast_boat import (
     DEVICE_CLOSED,
@@ -115,6 +116,7 @@ from skimwright.kit import (
 from skimwright.physics.thrust import read_device_table as read_device
 from skimwright.pond import Conditions, Gate
 from skimwright.regatta import TABLES as points_tables
+from skimwright.regatta import DayPlan, PlannedHeat, Session, Slot, Timetable, clock
 from skimwright.run import Range, forecast
 
 __all__ = [
@@ -138,6 +140,8 @@ __all__ = [
     "CutLine",
     "CutSheet",
     "CutWord",
+    "DayLots",
+    "DayPlan",
     "DayPoints",
     "Deviation",
     "Entries",
@@ -165,6 +169,7 @@ __all__ = [
     "Order",
     "Override",
     "PartLine",
+    "PlannedHeat",
     "PondMap",
     "Post",
     "Prices",
@@ -181,14 +186,17 @@ __all__ = [
     "SeasonContents",
     "SeasonEvent",
     "SeasonTables",
+    "Session",
     "Shape",
     "Site",
     "SiteLimits",
+    "Slot",
     "State",
     "Steadiness",
     "Step",
     "StripPacker",
     "Template",
+    "Timetable",
     "TwoScales",
     "WeighIn",
     "WeighedSheets",
@@ -206,6 +214,7 @@ __all__ = [
     "check_bag",
     "check_boat",
     "check_event",
+    "clock",
     "course_map",
     "course_page",
     "course_sheet",
@@ -215,6 +224,7 @@ __all__ = [
     "describe_shape",
     "devices_of_season",
     "digest",
+    "draw_day",
     "draw_entries",
     "events_text",
     "finding_of",
@@ -250,6 +260,7 @@ __all__ = [
     "question_about",
     "question_for_kit",
     "read_bar",
+    "read_day_plan",
     "read_device",
     "read_entries",
     "read_event",

@@ -5,7 +5,7 @@ from skimwright.pond.geodesy import meridian_radius, prime_vertical_radius, to_d
 from skimwright.pond.holds import WHATS, Event, State, read_event, state_at
 from skimwright.pond.plan import Depth, Hazard, Place, PondMap, Reeds
 from skimwright.pond.ribbon import Clear, clear_water, course_point, distance_to
-from skimwright.pond.sun import Sun, apparent_longitude, obliquity, sun_at
+from skimwright.pond.sun import Sun, apparent_longitude, obliquity, sun_at, sunset_at
 from skimwright.pond.survey import (
     Bearings,
     Closure,
@@ -70,6 +70,7 @@ __all__ = [
     "shelter_until",
     "state_at",
     "sun_at",
+    "sunset_at",
     "to_degrees",
     "to_local",
     "wet_bulb_globe",

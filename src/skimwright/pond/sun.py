@@ -7,8 +7,10 @@ import math
 from dataclasses import dataclass
 
 from skimwright.base import InputError
+from skimwright.pond.plan import Place
 
 GLARE = math.radians(25.0)  # nobody should have to look closer to the sun than this, sideways [choice]
+UPPER_EDGE = math.radians(-0.833)  # height of the centre when the edge goes down, light bent
 LOW = math.radians(45.0)  # a higher sun does not stand in the way of eyes on the water [choice]
 J2000 = datetime.datetime(2000, 1, 1, 12, tzinfo=datetime.UTC)
 
@@ -130,3 +132,43 @@ def obliquity(*, century: float) -> float:
     seconds = 21.448 - t * (46.815 + t * (0.00059 - 0.001813 * t))
     node = math.radians(125.04 - 1934.136 * t)
     return math.radians(23.0 + (26.0 + seconds / 60.0) / 60.0 + 0.00256 * math.cos(node))
+
+
+def sunset_at(date: datetime.date, place: Place) -> float | None:
+    """When the sun goes down behind a level horizon.
+
+    Parameters
+    ----------
+    date : date
+        The day, by the clocks of the place.
+    place : Place
+
+    Returns
+    -------
+    float or None
+        Since midnight by those clocks; None if it does not go down. [s]
+
+    Holds
+        The upper edge of the sun, light bent as at sea level: the centre stands 0.833 deg under the horizon.
+    Trust
+        About a minute.
+    Source
+        The 0.833 deg is common practice of almanacs.
+    Checked
+        tests/unit/pond/test_sun.py: days of equal light and dark, symmetry about noon.
+    """
+    zone = datetime.timezone(datetime.timedelta(hours=place.utc_offset))
+    midnight = datetime.datetime.combine(date, datetime.time(), zone)
+
+    def height(seconds: float) -> float:
+        when = midnight + datetime.timedelta(seconds=seconds)
+        return sun_at(when, latitude=place.latitude, longitude=place.longitude).height
+
+    noon = max(range(0, 86_400, 300), key=height)
+    low, high = float(noon), float(noon) + 43_200.0
+    if not height(low) > UPPER_EDGE > height(high):
+        return None
+    while high - low > 1.0:
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if height(middle) > UPPER_EDGE else (low, middle)
+    return low

@@ -7,6 +7,16 @@ from skimwright.regatta.draw import Change, Draw, Heat, Redraw, draw_lots, redra
 from skimwright.regatta.events import CODES, KINDS, Event, Kind, Outcome, read_outcome
 from skimwright.regatta.points import LOW_POINT, POWERBOAT, TABLES, TIE_BREAKS, PointsTable
 from skimwright.regatta.standings import Score, Standing, Standings, standings
+from skimwright.regatta.timetable import (
+    DayPlan,
+    PlannedHeat,
+    Session,
+    Slot,
+    Timetable,
+    check_plan,
+    clock,
+    timetable,
+)
 
 __all__ = [
     "CODES",
@@ -18,21 +28,29 @@ __all__ = [
     "Change",
     "Counts",
     "Day",
+    "DayPlan",
     "Draw",
     "Event",
     "Heat",
     "HeatState",
     "Kind",
     "Outcome",
+    "PlannedHeat",
     "PointsTable",
     "Redraw",
     "Score",
+    "Session",
+    "Slot",
     "Standing",
     "Standings",
+    "Timetable",
+    "check_plan",
+    "clock",
     "draw_lots",
     "least_repeats",
     "read_outcome",
     "redraw",
     "replay",
     "standings",
+    "timetable",
 ]

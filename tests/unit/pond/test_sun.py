@@ -6,7 +6,7 @@ import math
 import pytest
 
 from skimwright.base import InputError
-from skimwright.pond import Sun, sun_at
+from skimwright.pond import Place, Sun, sun_at, sunset_at
 
 UTC = datetime.UTC
 
@@ -56,3 +56,24 @@ def test_a_high_sun_does_not_stand_in_the_way():
 def test_a_time_without_a_zone_is_asked_for_it():
     with pytest.raises(InputError, match="no time zone"):
         sun_at(datetime.datetime(2027, 5, 22, 12), latitude=0.9, longitude=0.0)
+
+
+@pytest.mark.parametrize(
+    "latitude, date", [(0.0, (2027, 3, 20)), (52.0, (2027, 6, 21)), (-40.0, (2027, 6, 21))]
+)
+def test_it_sets_as_long_after_noon_as_the_triangle_on_the_sky_says(latitude, date):
+    # cos H = (sin h - sin lat sin decl) / (cos lat cos decl): h = -0.833 deg, decl 0 and 23.436 deg by the calendar
+    decl = math.radians(0.0 if date[1] == 3 else 23.436)
+    lat, low = math.radians(latitude), math.radians(-0.833)
+    half = math.acos((math.sin(low) - math.sin(lat) * math.sin(decl)) / (math.cos(lat) * math.cos(decl)))
+    day = datetime.date(*date)
+    place = Place(latitude=lat, longitude=0.0, utc_offset=0.0)
+    noon = 43_200 + {3: 7.5, 6: 1.8}[date[1]] * 60  # the equation of time on these days, to half a minute
+    assert sunset_at(day, place) == pytest.approx(noon + math.degrees(half) * 240, abs=90)
+
+
+def test_clocks_an_hour_ahead_show_sunset_an_hour_later_and_the_midnight_sun_does_not_set():
+    day, lat = datetime.date(2027, 5, 22), math.radians(52)
+    plain, summer = (sunset_at(day, Place(latitude=lat, longitude=0.0, utc_offset=h)) for h in (0.0, 1.0))
+    assert summer - plain == pytest.approx(3600, abs=5)
+    assert sunset_at(datetime.date(2027, 6, 21), Place(latitude=math.radians(75), longitude=0.0)) is None
