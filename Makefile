@@ -34,7 +34,14 @@ check: $(VENV)/.dev   ## style, types, arrows between the rooms
 	@$(BIN)/mypy
 	@$(BIN)/lint-imports --no-logo 2>/dev/null || $(BIN)/lint-imports
 
-test: check      ## set up, then run every check and test
+$(VENV)/.browser: $(VENV)/.dev
+	@command -v chromium >/dev/null || { test "$$(id -u)" = 0 && command -v apt-get >/dev/null && \
+	  echo "Setting up: Debian's Chromium, for the tests in a browser ..." && \
+	  { apt-get update -qq; DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium; } >/dev/null 2>&1; } || true
+	@command -v chromium >/dev/null || echo "No chromium here: the tests in a browser are skipped. Install it to run them."
+	@touch $@
+
+test: check $(VENV)/.browser   ## set up, then run every check and test
 	@$(BIN)/python -m pytest
 
 published: $(VENV)/.dev   ## only the comparisons with printed values

@@ -7,7 +7,7 @@ import hashlib
 import os
 import subprocess
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -83,6 +83,18 @@ class Disk:
         from skimwright import store
 
         return store.add_rows(path, columns, rows)
+
+    def change_row(self, path: Path, column: str, key: str, cells: Mapping[str, str]) -> dict[str, str]:
+        """Some cells of one row of a list; what stood in them is returned."""
+        from skimwright import store
+
+        return store.change_row(path, column, key, cells)
+
+    def serve(self, path: Path, *, at_pond: bool, port: int, say: Callable[[str], None]) -> None:
+        """Show a season in the browser until stopped."""
+        from skimwright import web
+
+        web.serve(self, path, at_pond=at_pond, port=port, say=say)
 
     def table(self, path: Path) -> dict[str, Any]:
         """A TOML file."""

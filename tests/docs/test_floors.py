@@ -27,6 +27,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "paper": {"base", "desk"},  # desk's data classes
     "store": {"base", "desk"},
     "cli": {"base", "desk"},
+    "web": {"base", "cli", "desk", "paper"},
     "packer": {"base", "kit"},  # the nesting program in a process of its own
 }
 BOOTSTRAP = {"app", "__init__", "__main__"}  # may import anything

@@ -42,6 +42,12 @@ class Files(Protocol):
     def add_rows(self, path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> Path:
         """Rows added to a list, all of them or none."""
 
+    def change_row(self, path: Path, column: str, key: str, cells: Mapping[str, str]) -> dict[str, str]:
+        """Some cells of one row of a list; what stood in them is returned."""
+
+    def serve(self, path: Path, *, at_pond: bool, port: int, say: Callable[[str], None]) -> None:
+        """Show a season in the browser until stopped."""
+
     def table(self, path: Path) -> dict[str, Any]:
         """A TOML file."""
 

@@ -33,6 +33,7 @@ FILES = (
     "thrust",
     "lots",
     "points",
+    "host",
     "cite",
     "selfcheck",
 )  # in the order of the help

@@ -2,7 +2,7 @@
 
 from skimwright.boat import Kit
 from skimwright.desk.bags import bags_of_kit, bags_of_season
-from skimwright.desk.boat_list import Entry
+from skimwright.desk.boat_list import MEASURED, Entry
 from skimwright.desk.boat_page import boat_page, page_name, pictures_of, stopped_page
 from skimwright.desk.check import (
     BuildCheck,
@@ -74,6 +74,7 @@ from skimwright.desk.order import (
     read_prices,
 )
 from skimwright.desk.permit import permission_sheets, read_grants, sheet_page
+from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.points import DayPoints, GroupPoints, day_points, read_points_table
 from skimwright.desk.pond_map import PondMap, pond_as_geojson, read_geojson, read_pond
 from skimwright.desk.results import read_results
@@ -124,6 +125,7 @@ __all__ = [
     "EVENTS",
     "GRAINS",
     "HOLD_COLUMNS",
+    "MEASURED",
     "RUN_COLUMNS",
     "Advice",
     "Bag",
@@ -277,10 +279,12 @@ __all__ = [
     "read_season",
     "read_site_limits",
     "refuse_other_edition",
+    "run_history",
     "saved_layout",
     "season_page",
     "share",
     "sheet_page",
+    "side_view",
     "sideways",
     "sideways_span",
     "sources_of_forecast",
@@ -289,6 +293,7 @@ __all__ = [
     "steadiness",
     "step_data",
     "stopped_page",
+    "strip_of_water",
     "sun_words",
     "templates",
     "trim_boat",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from html import escape
 
 from skimwright.base.page import (
@@ -39,8 +40,8 @@ max-width:48rem;font-size:1.08rem}
 figure{margin:.7rem 0}
 figure svg{display:block;width:100%;height:auto}
 figcaption{font-size:.83rem;margin-top:.25rem;max-width:46rem}
-.columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(20rem,1fr));gap:0 2.4rem}
-.scroll{overflow-x:auto}
+.columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(20rem,100%),1fr));gap:0 2.4rem}
+.scroll{overflow-x:auto;max-width:100%}
 footer{margin-top:2.2rem;padding-top:.5rem;border-top:1px solid #1A1A1A;font-size:.83rem}
 @media print{html{font-size:12px}body{padding:0;max-width:none}h2{break-after:avoid}
 figure,table,.notice{break-inside:avoid}a{color:#1A1A1A;text-decoration:none}@page{size:A4;margin:14mm}}
@@ -71,13 +72,18 @@ def html(page: Page) -> str:
     home = f'<p class="over"><a href="{escape(page.home)}">All boats</a></p>' if page.home else ""
     over = f'<p class="over">{escape(page.over)}</p>' if page.over else ""
     foot = f"<footer>{escape(page.foot)}</footer>" if page.foot else ""
-    body = "\n".join(_block(block) for block in page.blocks)
+    body = html_blocks(page.blocks)
     return (
         f'<!DOCTYPE html>\n<html lang="{page.language}">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{escape(page.title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
         f"{home}{over}\n<main>\n<h1>{escape(page.title)}</h1>\n{body}\n</main>\n{foot}\n</body>\n</html>\n"
     )
+
+
+def html_blocks(blocks: Iterable[Block]) -> str:
+    """The blocks of a page for a page that has its own head; they are styled by `STYLE`."""
+    return "\n".join(_block(block) for block in blocks)
 
 
 def _block(block: Block) -> str:
@@ -108,10 +114,16 @@ def _table(table: Table) -> str:
             else escape(content)
         )
         flush = ' class="n"' if column in table.numbers else ""
+        if kind == "th" and not inside:
+            kind = "td"  # a heading that says nothing is none
         scope = ' scope="col"' if kind == "th" else ""
         return f"<{kind}{flush}{scope}>{inside}</{kind}>"
 
     caption = f"<caption>{escape(table.caption)}</caption>" if table.caption else ""
     head = "".join(cell("th", i, c) for i, c in enumerate(table.head))
     rows = "".join(f"<tr>{''.join(cell('td', i, c) for i, c in enumerate(row))}</tr>" for row in table.rows)
-    return f'<div class="scroll"><table>{caption}<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
+    named = escape(table.caption or ", ".join(head_cell for head_cell in table.head if head_cell))
+    return (
+        f'<div class="scroll" tabindex="0" role="group" aria-label="{named}"><table>{caption}<thead><tr>{head}</tr>'
+        f"</thead><tbody>{rows}</tbody></table></div>"
+    )

@@ -3,13 +3,14 @@
 from skimwright.store.csv_rows import read_grid, read_rows
 from skimwright.store.folder import find_season, is_file, plain_files, read_season_folder, read_tables
 from skimwright.store.json_file import read_json
-from skimwright.store.run_rows import add_rows
+from skimwright.store.run_rows import add_rows, change_row
 from skimwright.store.toml_table import read_table
 from skimwright.store.toml_text import toml_text
 from skimwright.store.write import copy_files, write_file
 
 __all__ = [
     "add_rows",
+    "change_row",
     "copy_files",
     "find_season",
     "is_file",

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from skimwright.base import StoreError, Where
+from skimwright.base import InputError, StoreError, Where
 from skimwright.store.csv_rows import SEPARATORS, grid_of
 from skimwright.store.season_file.inside import inside, rewrite_inside
 from skimwright.store.text import decode, read_text
@@ -32,18 +32,78 @@ def add_rows(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str
         rewrite_inside(*spot, lambda was: _added_raw(was, path.name, columns, rows))
         return path
     with _alone(path):
-        text = _added(read_text(path) if path.exists() else None, path.name, columns, rows)
-        beside = path.with_name(f".{path.name}.new")
-        try:
-            with beside.open("wb") as file:
-                file.write(text.encode("utf8"))
-                file.flush()
-                os.fsync(file.fileno())
-            os.replace(beside, path)
-            _sync_folder(path.parent)
-        except OSError as error:
-            raise _cannot(path, error) from error
+        _put(path, _added(read_text(path) if path.exists() else None, path.name, columns, rows))
     return path
+
+
+def change_row(path: Path, column: str, key: str, cells: Mapping[str, str]) -> dict[str, str]:
+    """Write some cells of the one row that has this key in this column; every other cell stays as it is.
+
+    Keys that are numbers are compared as numbers: 7 finds 07.  A column the list does not have is added.
+
+    Returns
+    -------
+    dict
+        What stood in those cells.
+
+    Raises
+    ------
+    InputError
+        No row, or more than one, has that key.
+    StoreError
+        It could not be written; then nothing was changed.
+    """
+    before: dict[str, str] = {}
+
+    def change(text: str) -> str:
+        changed, was = _changed(text, path.name, column, key, cells)
+        before.update(was)
+        return changed
+
+    if spot := inside(path):
+        rewrite_inside(*spot, lambda raw: change(decode(raw or b"", Where(file=path.name))).encode("utf8"))
+        return before
+    with _alone(path):
+        _put(path, change(read_text(path)))
+    return before
+
+
+def _changed(
+    text: str, file: str, column: str, key: str, cells: Mapping[str, str]
+) -> tuple[str, dict[str, str]]:
+    grid = grid_of(text, file)
+    at = next((i for i, row in enumerate(grid) if row), 0)
+    heading = [name.lower().replace(" ", "_") for name in grid[at]] if grid else []
+    rows = [
+        i for i, row in enumerate(grid)
+        if i > at and column in heading and len(row) > heading.index(column)
+        and _same(row[heading.index(column)], key)
+    ]  # fmt: skip
+    if len(rows) != 1:
+        raise InputError(
+            what="no row has this number" if not rows else "more than one row has this number", got=key,
+            allowed="one row", do=f"Look at the column {column}.", where=Where(file=file, field=column),
+        )  # fmt: skip
+    for name in cells:
+        if name not in heading:
+            heading.append(name)
+            grid[at].append(name)
+    row = grid[rows[0]]
+    row.extend([""] * (len(heading) - len(row)))
+    before = {name: row[heading.index(name)] for name in cells}
+    for name, cell in cells.items():
+        row[heading.index(name)] = cell
+    return _lines([row for row in grid if row], _separator(text)), before
+
+
+def _same(one: str, other: str) -> bool:
+    one, other = one.strip(), other.strip()
+    return one == other or (one.isdigit() and other.isdigit() and int(one) == int(other))
+
+
+def _separator(text: str) -> str:
+    first = next(line for line in text.split("\n") if line.strip() and not line.lower().startswith("sep="))
+    return max(SEPARATORS, key=first.count)
 
 
 def _added_raw(
@@ -62,8 +122,7 @@ def _added(text: str | None, file: str, columns: Sequence[str], rows: Sequence[M
     at = next(i for i, cells in enumerate(grid) if cells)
     heading = [name.lower().replace(" ", "_") for name in grid[at]]
     missing = [name for name in columns if name in used and name not in heading]
-    first = next(line for line in text.split("\n") if line.strip() and not line.lower().startswith("sep="))
-    separator = max(SEPARATORS, key=first.count)
+    separator = _separator(text)
     if missing:
         wide = len(heading)
         text = _lines(
@@ -74,6 +133,20 @@ def _added(text: str | None, file: str, columns: Sequence[str], rows: Sequence[M
     heading += missing
     end = "" if text.endswith("\n") else "\n"
     return text + end + _lines([[row.get(name, "") for name in heading] for row in rows], separator)
+
+
+def _put(path: Path, text: str) -> None:
+    """The new list in the place of the old one, in one step, and on the disk."""
+    beside = path.with_name(f".{path.name}.new")
+    try:
+        with beside.open("wb") as file:
+            file.write(text.encode("utf8"))
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(beside, path)
+        _sync_folder(path.parent)
+    except OSError as error:
+        raise _cannot(path, error) from error
 
 
 def _lines(rows: Sequence[Sequence[str]], separator: str) -> str:

@@ -1,0 +1,165 @@
+"""The season being shown: read when it changed, written through one door, and everybody told."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from skimwright.base import InputError
+from skimwright.cli import Files
+from skimwright.web.jobs import Keys, Ticket
+from skimwright.web.live import Hub
+from skimwright.web.safe import Pace
+from skimwright.web.work import Bench
+
+if TYPE_CHECKING:
+    from skimwright.desk import Entry, Rows, Season
+
+DIARY = "diary.csv"
+DIARY_COLUMNS = ("time", "who", "phone", "did", "thing", "before", "after", "reason")
+KEPT = 200
+Stamp = tuple[tuple[str, int, int], ...]
+
+
+@dataclass
+class House:
+    """One season and the people in it."""
+
+    files: Files
+    path: Path  # the season's folder or file
+    keys: Keys
+    at_pond: bool = False  # open to the network, on purpose
+    address: str = ""  # what a phone must type, with its port
+    hub: Hub = field(default_factory=Hub)
+    bench: Bench = field(default_factory=Bench)
+    guesses: Pace = field(default_factory=lambda: Pace(most=10, seconds=300.0))  # of codes, from each address
+    _season: tuple[Stamp, Season] | None = None
+    _kept: dict[tuple[str, int], tuple[Stamp, Any]] = field(default_factory=dict)
+    _lock: threading.RLock = field(default_factory=threading.RLock)
+
+    # reading
+
+    def stamp(self) -> Stamp:
+        """Changes whenever a file of the season does, whoever wrote it."""
+        if self.path.is_dir():
+            found = [p for pattern in ("*.toml", "*.csv", "*/*.toml") for p in self.path.glob(pattern)]
+        else:
+            found = [self.path, self.path.with_name(self.path.name + "-wal")]
+        marks = []
+        for path in sorted(found):
+            try:
+                seen = path.stat()
+            except OSError:  # it went between the two looks
+                continue
+            marks.append((path.name, seen.st_mtime_ns, seen.st_size))
+        return tuple(marks)
+
+    def season(self, answers: Mapping[tuple[int, str], str] | None = None) -> Season:
+        """The season as it stands; with answers: as it would be with those cells."""
+        if answers:
+            return self.files.season(str(self.path), answers)
+        with self._lock:
+            stamp = self.stamp()
+            if self._season is None or self._season[0] != stamp:
+                self._season = (stamp, self.files.season(str(self.path)))
+            return self._season[1]
+
+    def boat(self, number: int) -> Entry:
+        """One boat, whatever questions are open about it.
+
+        Raises
+        ------
+        InputError
+            There is no such boat.
+        """
+        entry = next((entry for entry in self.season().boats if entry.number == number), None)
+        if entry is None:
+            raise InputError(what="there is no such boat in this season", got=f"boat {number}",
+                             do="Choose one from the list.")  # fmt: skip
+        return entry
+
+    def rows(self, name: str) -> Rows | None:
+        """One of the season's lists; None if it has none of that name."""
+        path = self.path / name
+        return self.files.rows(path) if self.files.is_file(path) else None
+
+    # what was worked out
+
+    def keep(self, key: tuple[str, int], result: Any) -> None:
+        """Keep what was worked out, for as long as the season's files stay as they are."""
+        with self._lock:
+            self._kept[key] = (self.stamp(), result)
+            while len(self._kept) > KEPT:
+                self._kept.pop(next(iter(self._kept)))
+
+    def kept(self, key: tuple[str, int]) -> Any:
+        """What was kept; None if it was not, or the season has changed since."""
+        with self._lock:
+            stamp, result = self._kept.get(key, ((), None))
+            return result if stamp == self.stamp() else None
+
+    # writing
+
+    def add(
+        self, name: str, columns: Sequence[str], rows: Sequence[Mapping[str, str]], *, topic: str
+    ) -> None:
+        """Add rows to one of the season's lists; they are on the disk when this returns."""
+        with self._lock:
+            self.files.add_rows(self.path / name, columns, rows)
+        self.hub.tell(topic)
+
+    def set_cells(
+        self, number: int, cells: Mapping[str, str], *, who: Ticket, reason: str = ""
+    ) -> dict[str, tuple[str, str]]:
+        """Write measured values of a boat; what stood there goes into the diary.
+
+        Returns
+        -------
+        dict
+            Column to what it was and what it is.
+
+        Raises
+        ------
+        InputError
+            A value cannot be read, or it raises a question; nothing was written.
+        """
+        with self._lock:
+            entry = self.boat(number)
+            proposed = self.season({(number, column): text for column, text in cells.items()})
+            new = next(each for each in proposed.boats if each.number == number)
+            asked = {finding.sentence() for finding in entry.findings}
+            for finding in new.findings:
+                if finding.severity == "stop" and finding.sentence() not in asked:
+                    raise InputError(what=finding.what, do=f"{finding.why} {finding.do}".strip())
+            before = self.files.change_row(self.path / "boats.csv", "boat", f"{number:02d}", cells)
+            changed = {c: (before.get(c, ""), text) for c, text in cells.items() if before.get(c, "") != text}
+            self.diary(
+                who, "changed",
+                [(f"boat {number:02d} {c}", was, now) for c, (was, now) in changed.items()], reason=reason,
+            )  # fmt: skip
+        self.hub.tell("boats")
+        return changed
+
+    def diary(
+        self, who: Ticket, did: str, lines: Sequence[tuple[str, str, str]], *, reason: str = ""
+    ) -> None:
+        """Who did what, for looking it up later: thing, before, after."""
+        rows = [
+            dict(zip(DIARY_COLUMNS, (self.files.now(), who.job, who.name, did, *line, reason), strict=True))
+            for line in lines
+        ]
+        if rows:
+            self.files.add_rows(self.path / DIARY, DIARY_COLUMNS, rows)
+
+    def now(self) -> float:
+        """Seconds of the epoch."""
+        return time.time()
+
+    def close(self) -> None:
+        """Let everybody go and stop all work."""
+        self.hub.close()
+        self.bench.close()

@@ -1,0 +1,28 @@
+"""The first page: where to go, and every boat."""
+
+from __future__ import annotations
+
+from starlette.responses import Response
+
+from skimwright.web.doors import Doors, Visit
+from skimwright.web.jobs import ANYONE, VISITOR
+
+doors = Doors()
+
+
+@doors.get("/", who=ANYONE)
+def home(visit: Visit) -> Response:
+    """Places and boats; a visitor sees numbers and names only."""
+    season = visit.house.season()
+    groups = [
+        (group, [entry for entry in season.boats if entry.group == name])
+        for name, group in season.groups.items()
+    ]
+    is_staff = visit.ticket.job != VISITOR
+    return visit.page(
+        "home.html",
+        title=season.name,
+        season=season,
+        groups=[(group, entries) for group, entries in groups if entries],
+        is_staff=is_staff,
+    )

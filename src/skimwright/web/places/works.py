@@ -1,0 +1,37 @@
+"""Long work: how far it is, and a way to stop it."""
+
+from __future__ import annotations
+
+from starlette.responses import Response
+
+from skimwright.base import MissingError
+from skimwright.web.doors import Doors, Visit
+from skimwright.web.jobs import STAFF
+from skimwright.web.work import Work
+
+doors = Doors()
+
+
+def _mine(visit: Visit) -> Work:
+    """Of this phone, or of anybody for the organiser."""
+    work = visit.house.bench.find(visit.in_path("id"))
+    if work.owner != visit.ticket.id and not visit.ticket.may(frozenset()):
+        raise MissingError(what="this piece of work belongs to somebody else", do="Begin your own.")
+    return work
+
+
+@doors.get("/work/{id}", who=STAFF)
+def look(visit: Visit) -> Response:
+    """How far it is; when it is done, on to what came of it."""
+    work = _mine(visit)
+    if work.is_over and not work.error:
+        return visit.to(work.back)
+    return visit.page("work_part.html" if visit.is_part else "work.html", title=work.what, work=work)
+
+
+@doors.post("/work/{id}/stop", who=STAFF)
+def stop(visit: Visit) -> Response:
+    """Ask it to stop."""
+    work = _mine(visit)
+    work.stop()
+    return visit.to(f"/work/{work.id}", said="Stopping.")

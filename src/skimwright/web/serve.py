@@ -1,0 +1,92 @@
+"""From a season to an address that a browser can open."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable
+from pathlib import Path
+
+import segno
+import uvicorn
+
+from skimwright.base import StoreError, Where
+from skimwright.cli import Files
+from skimwright.web.house import House
+from skimwright.web.jobs import Keys, new_password
+from skimwright.web.site import workbench
+
+
+def open_house(files: Files, path: Path, *, at_pond: bool, port: int) -> House:
+    """The house for a season, with its keys beside it."""
+    keys = Keys.at(path.with_name(f".{path.stem}.keys"))
+    host = _address_here() if at_pond else "127.0.0.1"
+    return House(files=files, path=path, keys=keys, at_pond=at_pond, address=f"http://{host}:{port}")
+
+
+def serve(files: Files, path: Path, *, at_pond: bool, port: int, say: Callable[[str], None]) -> None:
+    """Show a season until stopped.
+
+    Raises
+    ------
+    StoreError
+        The port is taken.
+    """
+    place = _listen("0.0.0.0" if at_pond else "127.0.0.1", port)
+    port = place.getsockname()[1]
+    house = open_house(files, path, at_pond=at_pond, port=port)
+    _greet(house, say)
+    config = uvicorn.Config(
+        workbench(house), log_level="warning", access_log=False, server_header=False, timeout_graceful_shutdown=2,
+        timeout_keep_alive=30, proxy_headers=False,
+    )  # fmt: skip
+    try:
+        uvicorn.Server(config).run(sockets=[place])
+    finally:
+        place.close()
+
+
+def _greet(house: House, say: Callable[[str], None]) -> None:
+    say(f"Open {house.address} in a browser. Stop with Ctrl-C; nothing is lost.")
+    if not house.at_pond:
+        return
+    say("Everybody on this network can open it: visitors see boat numbers, boat names, calls and results.")
+    say("Whoever sits at this computer is the organiser. Phones get one job each by a code: Office, Phones.")
+    if not house.keys.password_hash:
+        password = new_password()
+        house.keys.set_password(password)
+        say(f"The organiser's password, shown this once: {password}")
+    say(code_to_scan(house.address))
+
+
+def code_to_scan(address: str) -> str:
+    """A code a phone can read off a terminal."""
+    import io
+
+    out = io.StringIO()
+    segno.make(address, error="m").terminal(out=out, compact=True)
+    return out.getvalue()
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    place = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    place.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        place.bind((host, port))
+    except OSError as error:
+        place.close()
+        raise StoreError(
+            what="this port cannot be used", got=f"{port} ({(error.strerror or '').lower()})",
+            do="Another program has it, perhaps Skimwright itself: close that, or choose another with --port.",
+            where=Where(field="--port"),
+        ) from error  # fmt: skip
+    return place
+
+
+def _address_here() -> str:
+    """This computer's own address on its network; nothing is sent to find it."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # an address kept for examples (RFC 5737)
+            return str(probe.getsockname()[0])
+        except OSError:
+            return "127.0.0.1"
