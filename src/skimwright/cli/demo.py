@@ -35,6 +35,8 @@ REST: tuple[tuple[str, ...], ...] = (
     ("course", "--runs", "40", "--out", "{out}/course"),
     ("lots", "{season}/entries.csv", "--group", "Rush", "--rounds", "4", "--seed", "1906"),
     ("points", "{season}/results.csv", "--entries", "{season}/entries.csv"),
+    ("points", "--group", "Willow", "--how-sure"),
+    ("handicap", "--group", "Open", "--out", "{out}/race-day/starts.csv"),
 )
 
 # What a person would type in answer to the one question that stops a boat.

@@ -11,7 +11,7 @@ from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
 if TYPE_CHECKING:
-    from skimwright.desk import DayPoints, GroupPoints
+    from skimwright.desk import DayPoints, GroupPoints, GroupSure, RunLog, Season
 
 
 def answer(ask: Ask) -> Answer:
@@ -29,14 +29,84 @@ def answer(ask: Ask) -> Answer:
     points = desk.day_points(
         events, _table_meant(ask), group=given["group"], entries=entries, discards=given["discards"]
     )
+    data, findings = as_data(points, names), points.findings
+    shown: list[str] = []
+    if given["how_sure"]:
+        season, runs = _trials(ask)
+        sure, notes = desk.day_sureness(points, season=season, log=runs)
+        findings += notes
+        data |= {"how_sure": [_sure_data(one) for one in sure], "findings": [f.as_dict() for f in findings]}
+        shown = [_sure_text(one, names) for one in sure]
     first = [row for one in points.groups for row in one.standings.rows[:1]]
     plain = ", ".join(f"{_label(row.boat, names)} {_number(row.points)}" for row in first)
+    tables = [_text(one, names, points.table.name) for one in points.groups]
     return Answer(
-        data=as_data(points, names),
-        text="\n\n".join(_text(one, names, points.table.name) for one in points.groups),
+        data=data,
+        text="\n\n".join([*tables, *shown]),
         plain=f"{points.table.name}, first: {plain or 'nobody yet'}",
-        findings=points.findings,
+        findings=findings,
     )
+
+
+def _trials(ask: Ask) -> tuple[Season | None, RunLog | None]:
+    """The boats' trials, if the season is at hand; the log of results may be a bare file."""
+    from skimwright import desk
+
+    if ask.given["results"] and not ask.season_chosen:
+        return None, None
+    season = ask.season()
+    return season, desk.read_runs(ask.files.runs(ask.season_chosen), season)
+
+
+def _sure_text(one: GroupSure, names: dict[int, str]) -> str:
+    head = f"How sure the {one.group + ' ' if one.group else ''}order is, for organisers only\n\n"
+    if one.sure is None:
+        return head + one.says
+    rows = [
+        [
+            f"{boat.boat:02d}", names.get(boat.boat, ""), _share(boat.fastest), _share(boat.in_front),
+            _share(boat.again), str(one.known[boat.boat].runs),
+        ]
+        for boat in one.sure.boats
+    ]  # fmt: skip
+    heading = [
+        "boat",
+        "name",
+        "truly fastest",
+        f"truly in first {one.sure.front}",
+        "would win again",
+        "trials",
+    ]
+    return (
+        f"{head}{table(heading, rows)}\n\n{one.says} Good to {100 * one.sure.error:.0f} points of 100, if the day was "
+        "as its trials."
+    )
+
+
+def _share(value: float) -> str:
+    return f"{100 * value:.0f} %"
+
+
+def _sure_data(one: GroupSure) -> dict[str, Any]:
+    return {
+        "group": one.group,
+        "rounds": one.rounds,
+        "too_early": one.sure is None,
+        "says": one.says,
+        "front": one.sure.front if one.sure else None,
+        "days": one.sure.days if one.sure else 0,
+        "error": round(one.sure.error, 4) if one.sure else None,
+        "boats": [
+            {
+                "boat": boat.boat,
+                "fastest": round(boat.fastest, 4),
+                "in_front": round(boat.in_front, 4),
+                "again": round(boat.again, 4),
+                "trial_runs": one.known[boat.boat].runs,
+            }
+            for boat in one.in_order
+        ],
+    }
 
 
 def _table_meant(ask: Ask) -> Any:
@@ -162,6 +232,11 @@ VERB = Verb(
             read=whole(low=0, high=20),
         ),
         Option(flag="--group", value="NAME", does="one group; each in its turn unless given"),
+        Option(
+            flag="--how-sure",
+            does="for organisers: the chance that each boat truly is among the fastest, given these places",
+            usual=False,
+        ),
         Option(
             flag="--entries",
             value="FILE",

@@ -34,6 +34,7 @@ FILES = (
     "lots",
     "points",
     "host",
+    "handicap",
     "cite",
     "selfcheck",
 )  # in the order of the help

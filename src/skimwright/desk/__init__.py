@@ -29,6 +29,7 @@ from skimwright.desk.forecast_boat import (
     question_for_kit,
 )
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
+from skimwright.desk.handicap import HANDICAP_COLUMNS, HandicapRace, handicap_race, read_last_handicap
 from skimwright.desk.hold import (
     HOLD_COLUMNS,
     Event,
@@ -39,6 +40,7 @@ from skimwright.desk.hold import (
     read_holds,
     state_at,
 )
+from skimwright.desk.how_sure import GroupSure, day_sureness
 from skimwright.desk.keep_season import (
     EVENTS,
     KeptSeason,
@@ -124,6 +126,7 @@ __all__ = [
     "DEVICE_CLOSED",
     "EVENTS",
     "GRAINS",
+    "HANDICAP_COLUMNS",
     "HOLD_COLUMNS",
     "MEASURED",
     "RUN_COLUMNS",
@@ -153,7 +156,9 @@ __all__ = [
     "Gate",
     "Group",
     "GroupPoints",
+    "GroupSure",
     "GuideAsk",
+    "HandicapRace",
     "KeptSeason",
     "Kit",
     "Layout",
@@ -223,6 +228,7 @@ __all__ = [
     "cutter_sheets",
     "cutting_order",
     "day_points",
+    "day_sureness",
     "describe_shape",
     "devices_of_season",
     "digest",
@@ -235,6 +241,7 @@ __all__ = [
     "forecast",
     "forecast_boat",
     "from_plain_files",
+    "handicap_race",
     "hold_row",
     "is_file_name",
     "lay_course",
@@ -270,6 +277,7 @@ __all__ = [
     "read_grants",
     "read_holds",
     "read_kit",
+    "read_last_handicap",
     "read_points_table",
     "read_pond",
     "read_prices",

@@ -5,6 +5,9 @@ from skimwright.regatta.counts import Counts
 from skimwright.regatta.day import Day, HeatState, replay
 from skimwright.regatta.draw import Change, Draw, Heat, Redraw, draw_lots, redraw
 from skimwright.regatta.events import CODES, KINDS, Event, Kind, Outcome, read_outcome
+from skimwright.regatta.handicap import Allowance, Handicap, chances_to_be_first, lay_out_handicap
+from skimwright.regatta.how_sure import OrderSure, Sure, how_sure
+from skimwright.regatta.pace import Pace, paces
 from skimwright.regatta.points import LOW_POINT, POWERBOAT, TABLES, TIE_BREAKS, PointsTable
 from skimwright.regatta.standings import Score, Standing, Standings, standings
 from skimwright.regatta.timetable import (
@@ -25,16 +28,20 @@ __all__ = [
     "POWERBOAT",
     "TABLES",
     "TIE_BREAKS",
+    "Allowance",
     "Change",
     "Counts",
     "Day",
     "DayPlan",
     "Draw",
     "Event",
+    "Handicap",
     "Heat",
     "HeatState",
     "Kind",
+    "OrderSure",
     "Outcome",
+    "Pace",
     "PlannedHeat",
     "PointsTable",
     "Redraw",
@@ -43,11 +50,16 @@ __all__ = [
     "Slot",
     "Standing",
     "Standings",
+    "Sure",
     "Timetable",
+    "chances_to_be_first",
     "check_plan",
     "clock",
     "draw_lots",
+    "how_sure",
+    "lay_out_handicap",
     "least_repeats",
+    "paces",
     "read_outcome",
     "redraw",
     "replay",

@@ -1,0 +1,116 @@
+"""``points --how-sure`` and ``handicap``: keys, words, the demonstration day, and bad input in one sentence each."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ONE_ROUND = "group,heat,boat,place\nRush,1,7,1\nRush,1,8,2\nRush,1,9,3\n"
+TWO_ROUNDS = ONE_ROUND + "Rush,2,7,1\nRush,2,8,3\nRush,2,9,2\n"
+
+
+def answer(say: Any, *words: str, status: int = 0) -> dict[str, Any]:
+    said = say(*words, "--json")
+    assert said.status == status, said.err
+    found = json.loads(said.out)
+    assert isinstance(found, dict)
+    return found
+
+
+def written(folder: Path, name: str, text: str) -> str:
+    path = folder / name
+    path.write_text(text, "utf8")
+    return str(path)
+
+
+def test_one_round_is_too_early(say: Any, tmp_path: Path) -> None:
+    found = answer(say, "points", written(tmp_path, "results.csv", ONE_ROUND), "--how-sure")
+    (group,) = found["how_sure"]
+    assert group["too_early"] is True
+    assert group["boats"] == []
+    assert "Too early" in say("points", str(tmp_path / "results.csv"), "--how-sure").out
+
+
+def test_chances_are_shown_only_when_asked_for(say: Any, tmp_path: Path) -> None:
+    path = written(tmp_path, "results.csv", TWO_ROUNDS)
+    assert "how_sure" not in answer(say, "points", path)
+    found = answer(say, "points", path, "--how-sure")
+    (group,) = found["how_sure"]
+    assert [boat["boat"] for boat in group["boats"]] == [row["boat"] for row in found["table"]]
+    assert sum(boat["fastest"] for boat in group["boats"]) == pytest.approx(1.0, abs=1e-3)
+    codes = {finding["code"] for finding in found["findings"]}
+    assert {"organisers-only", "no-trials"} <= codes
+
+
+def test_the_demonstration_day_takes_its_trials_in(say: Any, season: Path) -> None:
+    found = answer(say, "points", "--how-sure", "--group", "Cress", "--season", str(season))
+    (group,) = found["how_sure"]
+    assert all(boat["trial_runs"] > 0 for boat in group["boats"])
+    assert "no-trials" not in {finding["code"] for finding in found["findings"]}
+
+
+def test_a_handicap_of_the_open_race_is_equal_and_written(say: Any, season: Path, tmp_path: Path) -> None:
+    out = tmp_path / "starts.csv"
+    found = answer(say, "handicap", "--group", "Open", "--season", str(season), "--out", str(out))
+    chances = [start["chance"] for start in found["starts"]]
+    assert len(chances) == 18
+    assert max(chances) - min(chances) < 0.02
+    assert max(start["chance_one_line"] for start in found["starts"]) > 0.1
+    again = answer(say, "handicap", "--group", "Open", "--season", str(season), "--last", str(out))
+    assert [s["distance_m"] for s in again["starts"]] == [s["distance_m"] for s in found["starts"]]
+    text = say("handicap", "--boats", "7,12,16", "--season", str(season)).out
+    assert "chance" in text
+    assert "Fewer than 3 trial runs: 16" in text
+
+
+def test_a_start_moves_by_the_agreed_step(say: Any, season: Path, tmp_path: Path) -> None:
+    last = written(tmp_path, "last.csv", "boat,distance_m\n7,20\n12,30.5\n")
+    found = answer(
+        say, "handicap", "--boats", "7,12", "--last", last, "--step-m", "0.5", "--season", str(season)
+    )
+    assert found["starts"][0]["distance_m"] == 20.5
+    assert found["starts"][0]["is_held"] is True
+
+
+def test_boats_with_other_trial_distances_are_asked_about(say: Any, season: Path) -> None:
+    found = answer(say, "handicap", "--boats", "1,7", "--season", str(season))
+    assert "other-distance" in {finding["code"] for finding in found["findings"]}
+
+
+@pytest.mark.parametrize(
+    "words, says",
+    [
+        (("--boats", "7"), "race needs two boats"),
+        (("--boats", "7,7"), "a boat is named twice"),
+        (("--boats", "7;8"), "not a list of boats"),
+        (("--boats", "7,99"), "no boat 99"),
+        (("--group", "Opne"), 'Did you mean "Open"?'),
+        (("--most", "80"), "0 to 60"),
+        (("--distance-m", "0.3"), "out of range"),
+    ],
+)
+def test_a_slip_is_one_sentence(say: Any, season: Path, words: tuple[str, ...], says: str) -> None:
+    said = say("handicap", *words, "--season", str(season))
+    assert said.status == 2
+    assert says in said.err
+    assert said.err.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    "text, says",
+    [
+        ("boat\n7\n", "distance_m"),
+        ("boat,distance_m\n7,far\n", "not a distance"),
+        ("boat,distance_m\n7,20\n7,21\n", "boat 7 stands twice"),
+    ],
+)
+def test_a_bad_list_of_last_starts_is_named(
+    say: Any, season: Path, tmp_path: Path, text: str, says: str
+) -> None:
+    last = written(tmp_path, "last.csv", text)
+    said = say("handicap", "--boats", "7,8", "--last", last, "--season", str(season))
+    assert said.status == 2
+    assert says in said.err
