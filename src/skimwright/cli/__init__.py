@@ -1,7 +1,9 @@
 """The command line: `run` takes the words typed and answers with an exit status."""
 
 from skimwright.cli.frame import run
+from skimwright.cli.parse import parse
+from skimwright.cli.progress import Progress
 from skimwright.cli.verb import Answer, Ask, Files, Option, Verb
 from skimwright.cli.verbs import all_verbs
 
-__all__ = ["Answer", "Ask", "Files", "Option", "Verb", "all_verbs", "run"]
+__all__ = ["Answer", "Ask", "Files", "Option", "Progress", "Verb", "all_verbs", "parse", "run"]

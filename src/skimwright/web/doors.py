@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import base64
 import json
+import mimetypes
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
@@ -80,6 +82,13 @@ class Visit:
         if said:
             answer.set_cookie(SAID, _pack(said), path="/", httponly=True, samesite="strict", max_age=60)
         return answer
+
+    def download(self, name: str, content: bytes) -> Response:
+        """A file to keep; pages made by others never run as ours."""
+        kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
+        safe = re.sub(r"[^A-Za-z0-9._-]", "-", name)
+        headers = {"Content-Disposition": f'attachment; filename="{safe}"'}
+        return Response(content, media_type=kind, headers=headers)
 
     def _context(self) -> dict[str, Any]:
         return {

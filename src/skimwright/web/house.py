@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import tempfile
 import threading
 import time
 from collections.abc import Mapping, Sequence
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
 DIARY = "diary.csv"
 DIARY_COLUMNS = ("time", "who", "phone", "did", "thing", "before", "after", "reason")
 KEPT = 200
+KEPT_FILES = 40
 Stamp = tuple[tuple[str, int, int], ...]
 
 
@@ -39,6 +42,8 @@ class House:
     guesses: Pace = field(default_factory=lambda: Pace(most=10, seconds=300.0))  # of codes, from each address
     _season: tuple[Stamp, Season] | None = None
     _kept: dict[tuple[str, int], tuple[Stamp, Any]] = field(default_factory=dict)
+    _made: dict[str, tuple[str, Any, Path]] = field(default_factory=dict)
+    _scratch: Path | None = None
     _lock: threading.RLock = field(default_factory=threading.RLock)
 
     # reading
@@ -102,6 +107,25 @@ class House:
             stamp, result = self._kept.get(key, ((), None))
             return result if stamp == self.stamp() else None
 
+    def keep_made(self, key: str, made: tuple[str, Any, Path]) -> None:
+        """Keep an answer and the folder of its files; the oldest give way."""
+        with self._lock:
+            self._made[key] = made
+            while len(self._made) > KEPT_FILES:
+                _, _, folder = self._made.pop(next(iter(self._made)))
+                shutil.rmtree(folder, ignore_errors=True)
+
+    def made(self, key: str) -> tuple[str, Any, Path] | None:
+        """An answer that is still kept."""
+        return self._made.get(key)
+
+    @property
+    def scratch(self) -> Path:
+        """A folder of this house alone, gone when it closes."""
+        if self._scratch is None:
+            self._scratch = Path(tempfile.mkdtemp(prefix="skimwright-"))
+        return self._scratch
+
     # writing
 
     def add(
@@ -163,3 +187,5 @@ class House:
         """Let everybody go and stop all work."""
         self.hub.close()
         self.bench.close()
+        if self._scratch is not None:
+            shutil.rmtree(self._scratch, ignore_errors=True)

@@ -6,7 +6,7 @@ from importlib import import_module
 
 from skimwright.web.doors import Door
 
-PLACES = ("home", "enter", "book", "works", "office")
+PLACES = ("home", "enter", "book", "works", "office", "commands")
 
 
 def all_doors() -> list[Door]:
