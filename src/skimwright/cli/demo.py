@@ -33,6 +33,8 @@ REST: tuple[tuple[str, ...], ...] = (
     ("labels", "--out", "{out}/kits/labels"),
     ("order", "--out", "{out}/kits/order"),
     ("course", "--runs", "40", "--out", "{out}/course"),
+    ("lesson", "--group", "Rush", "--key", "--out", "{out}/lessons"),
+    ("explain", "all", "--boat", "7", "--out", "{out}/lessons"),
     ("lots", "{season}/entries.csv", "--group", "Rush", "--rounds", "4", "--seed", "1906"),
     ("points", "{season}/results.csv", "--entries", "{season}/entries.csv"),
     ("points", "--group", "Willow", "--how-sure"),

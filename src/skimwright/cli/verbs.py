@@ -30,6 +30,7 @@ FILES = (
     "log",
     "learn",
     "lesson",
+    "explain",
     "thrust",
     "lots",
     "points",

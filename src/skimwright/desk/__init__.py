@@ -19,6 +19,7 @@ from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course,
 from skimwright.desk.course_map import course_map, course_sheet
 from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
 from skimwright.desk.day_plan import DayLots, draw_day, read_day_plan
+from skimwright.desk.explain import EVERY_NUMBER, ExplainedNumber, explain_numbers, figures_named
 from skimwright.desk.float_boat import Floating, float_as_built, float_kit
 from skimwright.desk.forecast_boat import (
     DEVICE_CLOSED,
@@ -56,7 +57,7 @@ from skimwright.desk.keep_season import (
     is_file_name,
 )
 from skimwright.desk.learn import BoatLearned, learn_boat
-from skimwright.desk.lesson import Lesson, LessonAsk, Lessons, make_lessons
+from skimwright.desk.lesson import Lesson, LessonAsk, Lessons, band_for, make_lessons
 from skimwright.desk.limits import (
     LimitsCard,
     SiteLimits,
@@ -125,6 +126,7 @@ from skimwright.run import Range, forecast
 __all__ = [
     "DEVICE_CLOSED",
     "EVENTS",
+    "EVERY_NUMBER",
     "GRAINS",
     "HANDICAP_COLUMNS",
     "HOLD_COLUMNS",
@@ -152,6 +154,7 @@ __all__ = [
     "Entries",
     "Entry",
     "Event",
+    "ExplainedNumber",
     "Floating",
     "Gate",
     "Group",
@@ -211,6 +214,7 @@ __all__ = [
     "as_plain_files",
     "bags_of_kit",
     "bags_of_season",
+    "band_for",
     "bearing",
     "blank_season",
     "boat_page",
@@ -235,6 +239,8 @@ __all__ = [
     "draw_day",
     "draw_entries",
     "events_text",
+    "explain_numbers",
+    "figures_named",
     "finding_of",
     "float_as_built",
     "float_kit",

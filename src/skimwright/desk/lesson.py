@@ -82,14 +82,12 @@ def make_lessons(
     """
     entries = _entries(season, ask)
     said = teach.words_of(words, words)
-    band = None if ask.band is None else teach.band_named(ask.band)
     edits = _edits(ask)
     made, found = [], []
     for entry in entries:
         entry = replace(entry, built=replace(entry.built, **dict(edits.values())))  # type: ignore[arg-type]
         facts = _facts(season, entry, log, frozenset(edits))
-        chosen = band or teach.band_for_age(season.groups[entry.group].age_to)
-        sheet = teach.make_worksheet(facts, chosen, said)
+        sheet = teach.make_worksheet(facts, band_for(season, entry, ask.band), said)
         lesson = Lesson(
             boat=entry.number,
             sheet=sheet,
@@ -158,12 +156,28 @@ def _edits(ask: LessonAsk) -> dict[str, tuple[str, float]]:
     return found
 
 
-def _facts(season: Season, entry: Entry, log: RunLog, edited: frozenset[str]) -> teach.Facts:
+def band_for(season: Season, entry: Entry, word: str | None) -> teach.Band:
+    """The band asked for, else by the ages of the boat's group.
+
+    Raises
+    ------
+    InputError
+        No such band.
+    """
+    return teach.band_named(word) if word else teach.band_for_age(season.groups[entry.group].age_to)
+
+
+def title_of(entry: Entry) -> str:
+    """Number and boat name; the number alone if the name may be a child's."""
     doubtful = any(finding.code == "surname-in-name" for finding in entry.findings)
+    return f"{entry.number:02d}" if doubtful else f"{entry.number:02d} {entry.name}"
+
+
+def _facts(season: Season, entry: Entry, log: RunLog, edited: frozenset[str]) -> teach.Facts:
     return teach.facts_of(
-        title=f"{entry.number:02d}" if doubtful else f"{entry.number:02d} {entry.name}",
-        kit=season.kit_of(entry), device=season.devices[entry.device], gate=season.groups[entry.group].gate,
-        built=entry.built, runs=[_run(run) for run in log.book.of(entry.number)], edited=edited,
+        title=title_of(entry), kit=season.kit_of(entry), device=season.devices[entry.device],
+        gate=season.groups[entry.group].gate, built=entry.built,
+        runs=[_run(run) for run in log.book.of(entry.number)], edited=edited,
     )  # fmt: skip
 
 

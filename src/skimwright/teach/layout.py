@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from skimwright.base.drawing import Drawing, Mark, Path, Words
+from skimwright.base.lettering import text_width
 
 Paper = Literal["a4", "letter"]
 SIZES: dict[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # [mm]
@@ -14,32 +15,8 @@ MARGIN, FOOT = 15.0, 12.0  # [mm]
 LINE = 1.34  # from one base line to the next, of the letters' size
 WRITE = 9.0  # from one writing line to the next [mm] [choice]
 
-# Widths of letters in parts of their size, on the wide side for both weights: lines break a little early.
-NARROW, WIDE, WIDEST = frozenset("ijl.,:;'|! "), frozenset("mwM%@Q"), frozenset("W")
 
-
-def text_width(text: str, *, size: float) -> float:
-    """No line of the pages' face is wider than this. [unit of size]
-
-    Examples
-    --------
-    >>> text_width("will", size=10.0)
-    19.3
-    """
-    total = 0.0
-    for letter in text:
-        if letter in NARROW:
-            total += 0.34
-        elif letter in WIDEST:
-            total += 1.05
-        elif letter in WIDE:
-            total += 0.91
-        else:
-            total += 0.77 if letter.isupper() else 0.62
-    return round(total * size, 6)
-
-
-def broken(text: str, *, width: float, size: float) -> list[str]:
+def broken(text: str, *, width: float, size: float, bold: bool = False) -> list[str]:
     """The text in lines no wider than a width; a longer word is cut.
 
     Examples
@@ -49,12 +26,12 @@ def broken(text: str, *, width: float, size: float) -> list[str]:
     """
     lines, line = [], ""
     for word in text.split():
-        while text_width(word, size=size) > width and len(word) > 1:
-            fits = max(1, int(len(word) * width / text_width(word, size=size)))
+        while text_width(word, size=size, bold=bold) > width and len(word) > 1:
+            fits = max(1, int(len(word) * width / text_width(word, size=size, bold=bold)))
             lines += [line, word[:fits]] if line else [word[:fits]]
             line, word = "", word[fits:]
         longer = f"{line} {word}".strip()
-        if line and text_width(longer, size=size) > width:
+        if line and text_width(longer, size=size, bold=bold) > width:
             lines.append(line)
             line = word
         else:
@@ -76,18 +53,18 @@ class Stack:
     ) -> None:
         """A paragraph."""
         self.marks += self._set(text, x=inset, y=self.y, width=self.width - inset, size=size, bold=bold)
-        self.y += self._height(text, width=self.width - inset, size=size) + after
+        self.y += self._height(text, width=self.width - inset, size=size, bold=bold) + after
 
     def _set(self, text: str, *, x: float, y: float, width: float, size: float, bold: bool) -> list[Mark]:
         real = size * self.scale
         return [
             Words(at=(x, y + real * (0.95 + LINE * i)), text=line, size=real, bold=bold)
-            for i, line in enumerate(broken(text, width=width, size=real))
+            for i, line in enumerate(broken(text, width=width, size=real, bold=bold))
         ]
 
-    def _height(self, text: str, *, width: float, size: float) -> float:
+    def _height(self, text: str, *, width: float, size: float, bold: bool = False) -> float:
         real = size * self.scale
-        return len(broken(text, width=width, size=real)) * real * LINE
+        return len(broken(text, width=width, size=real, bold=bold)) * real * LINE
 
     def rule(self, *, width: float = 0.5, after: float = 1.5) -> None:
         """A line across."""
@@ -100,7 +77,7 @@ class Stack:
             self.y += max(WRITE, size * self.scale * 1.6)
             start = 0.0
             if says and not number:
-                start = text_width(says, size=size * self.scale) + 2.0
+                start = text_width(says, size=size * self.scale, bold=True) + 2.0
                 self.marks.append(Words(at=(0.0, self.y - 0.8), text=says, size=size * self.scale, bold=True))
             self.marks.append(Path(points=((start, self.y), (self.width, self.y)), width=0.2))
         self.y += 2.4
@@ -117,17 +94,17 @@ class Stack:
         """Rows of cells; each column has its share of the width."""
         widths = [self.width * share / sum(shares) for share in shares]
         for number, row in enumerate(rows):
+            bold = head and not number
             tall = max(
-                self._height(cell, width=w - 3.0, size=size) for cell, w in zip(row, widths, strict=True)
+                self._height(cell, width=w - 3.0, size=size, bold=bold)
+                for cell, w in zip(row, widths, strict=True)
             )
             x = 0.0
             for cell, wide in zip(row, widths, strict=True):
-                self.marks += self._set(
-                    cell, x=x, y=self.y + 0.8, width=wide - 3.0, size=size, bold=head and not number
-                )
+                self.marks += self._set(cell, x=x, y=self.y + 0.8, width=wide - 3.0, size=size, bold=bold)
                 x += wide
             self.y += max(tall, size * self.scale) + 2.2
-            thick = 0.4 if head and not number else 0.15
+            thick = 0.4 if bold else 0.15
             self.marks.append(Path(points=((0.0, self.y), (self.width, self.y)), width=thick))
         self.y += 2.5
 

@@ -12,6 +12,7 @@ from typing import Any
 from skimwright.base import ModelError
 
 BLANK = "______"
+NOUGHT = 1e-12  # two ways to nought may differ by so much
 AGREE = 1e-6  # of the answer: two methods that differ by more print nothing [choice]
 
 
@@ -28,7 +29,7 @@ class Number:
         return Fraction(self.text)
 
     def __str__(self) -> str:
-        return f"{self.text}{'' if self.unit == '°' else ' '}{self.unit}".strip()
+        return f"{self.text.replace('-', '−')}{'' if self.unit == '°' else ' '}{self.unit}".strip()
 
 
 Value = Number | tuple[Number, ...] | None  # None: not measured
@@ -88,7 +89,7 @@ def worked(ask: Sum, numbers: Numbers) -> Number | None:
     exact = {name: _exact(value) for name, value in given.items()}
     plain = {name: _float(value) for name, value in exact.items()}
     first, again = ask.first(plain), ask.again(exact)
-    if not abs(float(first) - float(again)) <= AGREE * max(abs(float(first)), abs(float(again))):
+    if not abs(float(first) - float(again)) <= max(AGREE * max(abs(float(first)), abs(float(again))), NOUGHT):
         raise ModelError(
             what=f'The answer to "{ask.key}" comes out as {float(first):.8g} one way and {float(again):.8g} another',
             do="Print nothing; tell whoever looks after the program.",

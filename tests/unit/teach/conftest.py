@@ -30,6 +30,12 @@ def season():
 
 
 @pytest.fixture(scope="session")
+def answered():
+    """The season with its one open question answered: all 24 boats may be forecast."""
+    return app.Disk().season(str(DEMO), {(20, "mass_g"): "13.5 oz"})
+
+
+@pytest.fixture(scope="session")
 def log(season):
     return desk.read_runs(app.Disk().runs(str(DEMO)), season)
 
