@@ -114,3 +114,62 @@ def test_a_bad_list_of_last_starts_is_named(
     said = say("handicap", "--boats", "7,8", "--last", last, "--season", str(season))
     assert said.status == 2
     assert says in said.err
+
+
+# rehearse
+
+
+def test_the_demonstration_day_is_rehearsed_with_its_label(say: Any, season: Path, tmp_path: Path) -> None:
+    found = answer(say, "rehearse", "--days", "300", "--season", str(season), "--out", str(tmp_path / "out"))
+    low, high = found["on_time_range"]
+    assert 0 < low <= found["on_time"] <= high < 1
+    assert found["steady"] == found["planned"] == "15:50"
+    assert found["source"] == "our guess, no source"
+    assert "our guess, no source" in Path(found["files"][0]).read_text("utf8")
+    assert found["best_helper"].startswith("Most valuable: one more boat crew (two adults)")
+    assert {cost["what"] for cost in found["costs"]} > {"thunder", "boats hard to fetch"}
+
+
+def test_an_earlier_end_is_reached_less_often(say: Any, season: Path) -> None:
+    words = ("rehearse", "--days", "300", "--season", str(season))
+    assert answer(say, *words, "--by", "15:50")["on_time"] < answer(say, *words)["on_time"]
+
+
+def test_times_that_do_not_fit_the_plan_are_told(say: Any, season: Path) -> None:
+    path = season / "rehearsal.toml"
+    path.write_text(path.read_text("utf8").replace("fetch_a_boat_s = 55", "fetch_a_boat_s = 85"), "utf8")
+    found = answer(say, "rehearse", "--days", "100", "--season", str(season))
+    assert "plan-and-times-differ" in {finding["code"] for finding in found["findings"]}
+
+
+def test_a_season_without_guesses_takes_the_demonstrations_and_says_so(say: Any, season: Path) -> None:
+    (season / "rehearsal.toml").unlink()
+    found = answer(say, "rehearse", "--days", "100", "--season", str(season))
+    assert "no-rehearsal-file" in {finding["code"] for finding in found["findings"]}
+
+
+@pytest.mark.parametrize(
+    "old, new, says",
+    [
+        ("raced_again = 0.04", "raced_again = 4", "[trouble] raced_again: not such a number"),
+        ("inspectors = 2", "inspectors = 0", "[helpers] inspectors: not such a number"),
+        ("spread = 0.25", "", "[heat] spread: this line is missing"),
+        ("call_s = 60", "call = 60", "[heat] call_s: this line is missing"),
+        ("run_s = 60", "run_s = 60\nrum_s = 3", "[heat] rum_s: unknown name"),
+    ],
+)
+def test_a_slip_in_the_guesses_is_named(say: Any, season: Path, old: str, new: str, says: str) -> None:
+    path = season / "rehearsal.toml"
+    text = path.read_text("utf8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), "utf8")
+    said = say("rehearse", "--season", str(season))
+    assert said.status == 2
+    assert says in said.err
+
+
+def test_a_season_without_a_plan_is_told_what_to_write(say: Any, season: Path) -> None:
+    (season / "day.toml").unlink()
+    said = say("rehearse", "--season", str(season))
+    assert said.status == 2
+    assert "no day.toml" in said.err

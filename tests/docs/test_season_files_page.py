@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 
 from skimwright import app, store
-from skimwright.desk import read_day_plan, read_season
+from skimwright.desk import read_day_plan, read_guesses, read_season
 from skimwright.desk.boat_list import COLUMNS
 from skimwright.desk.fields import Fields
 
@@ -45,6 +45,20 @@ def test_every_line_of_the_day_plan_is_explained(monkeypatch) -> None:
     disk = app.Disk()
     read_day_plan(disk.table(disk.demo_season() / "day.toml"), date=datetime.date(2027, 5, 22))
     assert asked - {"afternoon_wind"} <= NAMED, asked - NAMED
+
+
+def test_every_line_of_the_rehearsal_is_explained(monkeypatch) -> None:
+    asked: set[str] = set()
+    take = Fields._take
+
+    def listen(self, key, default):
+        asked.add(key)
+        return take(self, key, default)
+
+    monkeypatch.setattr(Fields, "_take", listen)
+    disk = app.Disk()
+    read_guesses(disk.table(disk.demo_season() / "rehearsal.toml"))
+    assert asked <= NAMED, asked - NAMED
 
 
 def test_every_unit_named_on_the_page_is_known() -> None:

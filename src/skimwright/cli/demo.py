@@ -39,6 +39,7 @@ REST: tuple[tuple[str, ...], ...] = (
     ("points", "{season}/results.csv", "--entries", "{season}/entries.csv"),
     ("points", "--group", "Willow", "--how-sure"),
     ("handicap", "--group", "Open", "--out", "{out}/race-day/starts.csv"),
+    ("rehearse", "--out", "{out}/race-day"),
 )
 
 # What a person would type in answer to the one question that stops a boat.

@@ -36,6 +36,7 @@ FILES = (
     "points",
     "host",
     "handicap",
+    "rehearse",
     "cite",
     "selfcheck",
 )  # in the order of the help

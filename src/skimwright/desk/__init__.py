@@ -80,6 +80,17 @@ from skimwright.desk.permit import permission_sheets, read_grants, sheet_page
 from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.points import DayPoints, GroupPoints, day_points, read_points_table
 from skimwright.desk.pond_map import PondMap, pond_as_geojson, read_geojson, read_pond
+from skimwright.desk.rehearse import (
+    NO_GUESSES,
+    RehearsedDay,
+    best_helper,
+    minutes,
+    racing_says,
+    read_guesses,
+    rehearsal_page,
+    rehearse_day,
+)
+from skimwright.desk.rehearse import says as rehearsal_says
 from skimwright.desk.results import read_results
 from skimwright.desk.season import Group, Season, Site, read_season
 from skimwright.desk.season_page import season_page
@@ -131,6 +142,7 @@ __all__ = [
     "HANDICAP_COLUMNS",
     "HOLD_COLUMNS",
     "MEASURED",
+    "NO_GUESSES",
     "RUN_COLUMNS",
     "Advice",
     "Bag",
@@ -188,6 +200,7 @@ __all__ = [
     "Range",
     "Readings",
     "Recording",
+    "RehearsedDay",
     "Row",
     "Rows",
     "RunLog",
@@ -216,6 +229,7 @@ __all__ = [
     "bags_of_season",
     "band_for",
     "bearing",
+    "best_helper",
     "blank_season",
     "boat_page",
     "boat_to_weigh",
@@ -260,6 +274,7 @@ __all__ = [
     "log_run",
     "make_guide",
     "make_lessons",
+    "minutes",
     "moment",
     "order_for",
     "order_page",
@@ -274,6 +289,7 @@ __all__ = [
     "prices_from_table",
     "question_about",
     "question_for_kit",
+    "racing_says",
     "read_bar",
     "read_day_plan",
     "read_device",
@@ -281,6 +297,7 @@ __all__ = [
     "read_event",
     "read_geojson",
     "read_grants",
+    "read_guesses",
     "read_holds",
     "read_kit",
     "read_last_handicap",
@@ -293,6 +310,9 @@ __all__ = [
     "read_season",
     "read_site_limits",
     "refuse_other_edition",
+    "rehearsal_page",
+    "rehearsal_says",
+    "rehearse_day",
     "run_history",
     "saved_layout",
     "season_page",

@@ -158,6 +158,20 @@ class Fields:
             )
         return value
 
+    def number(self, key: str, *, low: float, high: float) -> float:
+        """A number without a unit, such as a share."""
+        value = self._take(key, None)
+        self._no_blank(key, value, f"{low:g} to {high:g}")
+        if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
+            raise InputError(
+                what="not such a number",
+                got=_said(value),
+                allowed=f"{low:g} to {high:g}, without quotes",
+                do="A share is written 0.04 for 4 in a hundred.",
+                where=self.where(key),
+            )
+        return float(value)
+
     def text(self, key: str, *, default: str | None = None) -> str:
         """Some words."""
         value = self._take(key, default)

@@ -9,6 +9,15 @@ from skimwright.regatta.handicap import Allowance, Handicap, chances_to_be_first
 from skimwright.regatta.how_sure import OrderSure, Sure, how_sure
 from skimwright.regatta.pace import Pace, paces
 from skimwright.regatta.points import LOW_POINT, POWERBOAT, TABLES, TIE_BREAKS, PointsTable
+from skimwright.regatta.rehearsal import (
+    Guesses,
+    Job,
+    Rehearsal,
+    Stretch,
+    WhatIf,
+    rehearse,
+    stretches,
+)
 from skimwright.regatta.standings import Score, Standing, Standings, standings
 from skimwright.regatta.timetable import (
     DayPlan,
@@ -35,9 +44,11 @@ __all__ = [
     "DayPlan",
     "Draw",
     "Event",
+    "Guesses",
     "Handicap",
     "Heat",
     "HeatState",
+    "Job",
     "Kind",
     "OrderSure",
     "Outcome",
@@ -45,13 +56,16 @@ __all__ = [
     "PlannedHeat",
     "PointsTable",
     "Redraw",
+    "Rehearsal",
     "Score",
     "Session",
     "Slot",
     "Standing",
     "Standings",
+    "Stretch",
     "Sure",
     "Timetable",
+    "WhatIf",
     "chances_to_be_first",
     "check_plan",
     "clock",
@@ -62,7 +76,9 @@ __all__ = [
     "paces",
     "read_outcome",
     "redraw",
+    "rehearse",
     "replay",
     "standings",
+    "stretches",
     "timetable",
 ]
