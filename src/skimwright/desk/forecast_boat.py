@@ -10,6 +10,7 @@ from skimwright.base import Finding
 from skimwright.boat import AsBuilt, Kit, running_form
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.float_boat import Floating, float_as_built
+from skimwright.desk.known_range import FACES, outside_known
 from skimwright.desk.season import Season
 from skimwright.desk.words import closed, share
 from skimwright.physics import board, slam, thrust, water
@@ -149,6 +150,7 @@ def forecast_boat(
             *result.findings,
             *floating.feet.findings,
             *_slap(question, result),
+            *outside_known(question, result),
         ),
     )
 
@@ -165,7 +167,6 @@ def _permission(device: Device) -> tuple[Finding, ...]:
     )  # fmt: skip
 
 
-FACES = 0.154  # paper faces of one hobby board, both [kg/m2], second-hand: docs/physics/board.md
 USUAL_RIPPLE = 0.2  # length of ripples [m] [choice]
 
 

@@ -31,14 +31,17 @@ from skimwright.run.moves import (
     mass_slope,
     moved,
 )
-from skimwright.run.spread import BUILD_WORDS, ripple_height
+from skimwright.run.spread import BUILD_WORDS, WIND_LOW, ripple_height
+from skimwright.run.stepping import HISTORY_ROWS
 
 __all__ = [
     "BUILD_WORDS",
     "ENDINGS",
+    "HISTORY_ROWS",
     "LEFT_ALONE",
     "RUNS",
     "SEED",
+    "WIND_LOW",
     "BlowOver",
     "Effect",
     "Ensemble",

@@ -40,6 +40,8 @@ class Cause:
     status: str = "choice"
 
 
+WIND_LOW = 0.6  # of the wind at head height that is left down at the boat [-]
+
 # Causes that are the same for every boat.  Sizes are choices until a season's log says better, save where a
 # source is named in docs/physics/spread.md.
 _ROWS: tuple[tuple[str, Group, Shape, float, float, str, str], ...] = (
@@ -53,7 +55,7 @@ _ROWS: tuple[tuple[str, Group, Shape, float, float, str, str], ...] = (
     ("burn_time", "device", "factor", 1.0, 0.03, "-", "how long the device pushes"),
     ("wind_factor", "weather", "factor", 1.0, 0.2, "-", "the strength of the wind"),
     ("wind_turn", "weather", "normal", 0.0, 12.0 * DEGREE, "rad", "the wind's direction"),
-    ("wind_low", "weather", "even", 0.6, 0.12, "-", "how much wind is left down at the boat"),
+    ("wind_low", "weather", "even", WIND_LOW, 0.12, "-", "how much wind is left down at the boat"),
     ("gust_share", "weather", "even", 0.5, 0.5, "-", "gusts"),
     ("gust_period", "weather", "even", 7.0, 4.0, "s", "how fast gusts come"),
     ("gust_phase", "weather", "even", 0.0, math.pi, "rad", "when the gust comes"),
