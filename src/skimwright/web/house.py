@@ -39,6 +39,7 @@ class House:
     address: str = ""  # what a phone must type, with its port
     hub: Hub = field(default_factory=Hub)
     bench: Bench = field(default_factory=Bench)
+    pace: Pace = field(default_factory=lambda: Pace(most=240, seconds=60.0))  # of forms, from each phone
     guesses: Pace = field(default_factory=lambda: Pace(most=10, seconds=300.0))  # of codes, from each address
     _season: tuple[Stamp, Season] | None = None
     _kept: dict[tuple[str, int], tuple[Stamp, Any]] = field(default_factory=dict)

@@ -30,7 +30,7 @@ from skimwright.web.house import House
 from skimwright.web.jobs import COOKIE, ORGANISER, VISITOR, Ticket
 from skimwright.web.live import MOST_LISTENERS
 from skimwright.web.places import all_doors
-from skimwright.web.safe import LOCAL, Pace, Safe, TooLarge
+from skimwright.web.safe import LOCAL, Safe, TooLarge
 
 MOST_FIELDS = 400
 LONGEST_FIELD = 64 * 1024
@@ -41,9 +41,8 @@ STATIC = Path(__file__).parent / "static"
 def workbench(house: House) -> Starlette:
     """The application for one season."""
     draw = Draw()
-    pace = Pace(most=240, seconds=60.0)
     routes: list[Any] = [
-        Route(door.path, _endpoint(door, house, draw, pace), methods=[door.method]) for door in all_doors()
+        Route(door.path, _endpoint(door, house, draw), methods=[door.method]) for door in all_doors()
     ]
     routes += [
         Route("/live", _live(house), methods=["GET"]),
@@ -107,14 +106,14 @@ def _is_here(request: Request) -> bool:
     return client in LOCAL and host in LOCAL
 
 
-def _endpoint(door: Door, house: House, draw: Draw, pace: Pace) -> Callable[[Request], Awaitable[Response]]:
+def _endpoint(door: Door, house: House, draw: Draw) -> Callable[[Request], Awaitable[Response]]:
     async def endpoint(request: Request) -> Response:
         ticket, is_new = _ticket(request, house)
         visit = Visit(house=house, draw=draw, request=request, ticket=ticket)
         if not ticket.may(door.who):
             answer = _refused(visit)
         elif door.method == "POST":
-            answer = await _act(door, visit, pace)
+            answer = await _act(door, visit)
         else:
             answer = await run_in_threadpool(_answer, door, visit)
         if is_new and COOKIE not in answer.headers.get("set-cookie", ""):
@@ -129,8 +128,8 @@ def keep(answer: Response, house: House, ticket: Ticket) -> None:
     answer.set_cookie(COOKIE, house.keys.seal(ticket), path="/", httponly=True, samesite="strict")
 
 
-async def _act(door: Door, visit: Visit, pace: Pace) -> Response:
-    if pace.is_too_fast(visit.ticket.id):
+async def _act(door: Door, visit: Visit) -> Response:
+    if visit.house.pace.is_too_fast(visit.ticket.id):
         return visit.page("stop.html", status=429, title="Too fast",
                           says="This phone sends more than a person can. Wait a minute, then go on.")  # fmt: skip
     try:
