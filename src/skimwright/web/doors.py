@@ -8,6 +8,7 @@ import mimetypes
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any, Literal
 
 from starlette.requests import Request
@@ -15,6 +16,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from skimwright.base import InputError, SkimwrightError, Where
 from skimwright.web.draw import Draw
+from skimwright.web.holds import hold_state
 from skimwright.web.house import House
 from skimwright.web.jobs import ANYONE, Ticket
 
@@ -93,6 +95,7 @@ class Visit:
     def _context(self) -> dict[str, Any]:
         return {
             "visit": self,
+            "held": partial(hold_state, self.house),  # asked only by pages with a hold bar
             "house": self.house,
             "ticket": self.ticket,
             "token": self.house.keys.form_token(self.ticket),

@@ -9,9 +9,10 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from skimwright import __version__, paper
+from skimwright import __version__, desk, paper
 from skimwright.base.drawing import Drawing
 from skimwright.base.page import Block
+from skimwright.web.lanes import lane_sign
 
 HERE = Path(__file__).parent
 # Six doors, named for where you stand.
@@ -47,7 +48,12 @@ class Draw:
             trim_blocks=True,
             lstrip_blocks=True,
         )
-        self._environment.globals |= {"places": PLACES, "edition": __version__, "sign": sign}
+        self._environment.globals |= {
+            "places": PLACES,
+            "edition": __version__,
+            "sign": sign,
+            "lane": lane_sign,
+        }
         self._environment.filters |= {
             "picture": picture,
             "blocks": blocks,
@@ -55,6 +61,8 @@ class Draw:
             "figure": figure,
             "signed": signed,
             "measure": measure,
+            "clock": desk.clock,
+            "points": points,
         }
 
     def page(self, template: str, context: Mapping[str, Any]) -> str:
@@ -90,3 +98,8 @@ def signed(value: float | None, digits: int) -> str:
 def measure(column: str) -> str:
     """``balance_x_mm`` as a person says it."""
     return MEASURES.get(column, column)
+
+
+def points(value: float) -> str:
+    """Points as they are said: 700, or 262.5."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")

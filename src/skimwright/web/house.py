@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import shutil
 import tempfile
 import threading
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -41,6 +42,7 @@ class House:
     bench: Bench = field(default_factory=Bench)
     pace: Pace = field(default_factory=lambda: Pace(most=240, seconds=60.0))  # of forms, from each phone
     guesses: Pace = field(default_factory=lambda: Pace(most=10, seconds=300.0))  # of codes, from each address
+    seen: tuple[tuple[int, int], str] | None = None  # the spectators' page, and what it was made from
     _season: tuple[Stamp, Season] | None = None
     _kept: dict[tuple[str, int], tuple[Stamp, Any]] = field(default_factory=dict)
     _made: dict[str, tuple[str, Any, Path]] = field(default_factory=dict)
@@ -128,6 +130,12 @@ class House:
         return self._scratch
 
     # writing
+
+    @contextlib.contextmanager
+    def alone(self) -> Iterator[None]:
+        """Nobody else writes meanwhile: read, decide, write."""
+        with self._lock:
+            yield
 
     def add(
         self, name: str, columns: Sequence[str], rows: Sequence[Mapping[str, str]], *, topic: str

@@ -60,6 +60,11 @@ class Ticket:
         """As written in the log."""
         return self.name or self.job
 
+    @property
+    def has_job(self) -> bool:
+        """A phone with one job, neither a visitor's nor the organiser's."""
+        return self.job not in (VISITOR, ORGANISER)
+
     def may(self, who: frozenset[str]) -> bool:
         """Whether a door is open to this one."""
         return self.job == ORGANISER or self.job in who

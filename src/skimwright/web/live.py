@@ -24,6 +24,11 @@ class Hub:
         """How many pages are connected."""
         return len(self._queues)
 
+    @property
+    def number(self) -> int:
+        """Of the last piece of news: while it stays, nothing has changed."""
+        return self._number
+
     def tell(self, topic: str) -> None:
         """Say that something changed; from any thread."""
         if self._loop is None:
