@@ -58,7 +58,7 @@ def boat_page(season: Season, entry: Entry, found: BoatForecast, *, foot: str, h
         Picture(
             drawing=strip_of_water(result, name=entry.label),
             caption="From above, to scale. Pale: nine runs of ten. Dark: half of the runs. Dots: where runs end. "
-            + _aim_sentence(found),
+            f"The fan is drawn from {len(result.paths)} of the {result.runs} runs. " + _aim_sentence(found),
         ),
         Columns(
             stacks=((_numbers(result), *_endings(result)), (_limits(result),)),

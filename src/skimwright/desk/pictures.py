@@ -260,7 +260,8 @@ def strip_of_water(forecast: Forecast, *, name: str) -> Drawing:
     marks.append(Words(at=(left, bottom - 0.8), text="starboard", size=2.8))
     return Drawing(
         width=WIDE, height=bottom + 9.0, marks=tuple(marks), title=f"{name}: the strip of water it needs",
-        described="Pale: nine runs of ten, as far as half of them get. Dark: half of the runs. Dots: where runs end.",
+        described="Pale: nine runs of ten, as far as half of them get. Dark: half of the runs. Dots: where runs end. "
+        f"The fan is drawn from {len(forecast.paths)} of the runs.",
     )  # fmt: skip
 
 
@@ -274,7 +275,10 @@ def _gate(forecast: Forecast, put) -> list[Mark]:  # type: ignore[no-untyped-def
     return [
         line(a, b, width=0.4),
         *posts,
-        Words(at=(a[0], a[1] - 2.0), text=f"gate {forecast.gate.distance:.2f} m", size=2.8, anchor="middle"),
+        line(
+            (a[0], a[1] - 0.9), (a[0], 6.2), width=0.15, dashes=(0.8, 0.8)
+        ),  # its name stands clear of the fan
+        Words(at=(a[0], 5.0), text=f"gate {forecast.gate.distance:.2f} m", size=2.8, anchor="middle"),
     ]
 
 
