@@ -162,7 +162,13 @@ def _text(one: GroupPoints, names: dict[int, str], name: str) -> str:
             if one.standings.discards > 1
             else ", each boat's worst left out"
         )
-    return f"{head}\n\n{said if rows else 'No heat counts yet.'}"
+    body = [head, said if rows else "No heat counts yet."]
+    if one.corrected:
+        heats = ", ".join(map(str, one.corrected))
+        body.append(
+            f"Corrected: heat{'s' * (len(one.corrected) > 1)} {heats}. Old, new and why stand in the log."
+        )
+    return "\n\n".join(body)
 
 
 def _label(boat: int, names: dict[int, str]) -> str:
@@ -205,6 +211,7 @@ def as_data(points: DayPoints, names: dict[int, str]) -> dict[str, Any]:
         "races": {one.group: one.standings.rounds for one in points.groups},
         "discards": {one.group: one.standings.discards for one in points.groups},
         "held_heats": [number for number, heat in points.day.heats.items() if heat.waits_for],
+        "corrected_heats": {one.group: list(one.corrected) for one in points.groups},
         "holds": [hold.reason for hold in points.day.holds],
         "withdrawn": [{"boat": boat, "from_heat": heat} for boat, heat in sorted(points.day.gone.items())],
         "findings": [finding.as_dict() for finding in points.findings],

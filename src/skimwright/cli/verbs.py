@@ -37,6 +37,9 @@ FILES = (
     "host",
     "handicap",
     "rehearse",
+    "call",
+    "finish",
+    "mend",
     "cite",
     "selfcheck",
 )  # in the order of the help

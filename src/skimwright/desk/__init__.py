@@ -19,6 +19,29 @@ from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course,
 from skimwright.desk.course_map import course_map, course_sheet
 from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
 from skimwright.desk.day_plan import DayLots, draw_day, read_day_plan
+from skimwright.desk.day_rows import (
+    RESULT_COLUMNS,
+    LogRows,
+    Stamp,
+    allow_rows,
+    call_rows,
+    correct_rows,
+    finish_rows,
+    fit_rows,
+    late_rows,
+    mend_rows,
+    missing_rows,
+    protest_rows,
+    publish_rows,
+    queue_rows,
+    rerun_rows,
+    ruling_rows,
+    start_rows,
+    try_rows,
+    unfit_rows,
+    weighed_rows,
+    withdraw_rows,
+)
 from skimwright.desk.explain import EVERY_NUMBER, ExplainedNumber, explain_numbers, figures_named
 from skimwright.desk.float_boat import Floating, float_as_built, float_kit
 from skimwright.desk.forecast_boat import (
@@ -69,6 +92,7 @@ from skimwright.desk.limits import (
 )
 from skimwright.desk.log_run import RUN_COLUMNS, Logged, RunLog, log_paper, log_run, read_runs
 from skimwright.desk.lots import Entries, Lots, RaceEntry, Step, draw_entries, read_entries
+from skimwright.desk.mend import Patched, patch, patch_boat
 from skimwright.desk.order import (
     boats_of_season,
     devices_of_season,
@@ -80,6 +104,7 @@ from skimwright.desk.permit import permission_sheets, read_grants, sheet_page
 from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.points import DayPoints, GroupPoints, day_points, read_points_table
 from skimwright.desk.pond_map import PondMap, pond_as_geojson, read_geojson, read_pond
+from skimwright.desk.race_day import DayHeat, DayTables, RaceDay, day_at, pond_clock, read_day
 from skimwright.desk.rehearse import (
     NO_GUESSES,
     RehearsedDay,
@@ -91,8 +116,8 @@ from skimwright.desk.rehearse import (
     rehearse_day,
 )
 from skimwright.desk.rehearse import says as rehearsal_says
-from skimwright.desk.results import read_results
-from skimwright.desk.season import Group, Season, Site, read_season
+from skimwright.desk.results import read_log, read_results
+from skimwright.desk.season import Group, Season, Site, read_season, regatta_date
 from skimwright.desk.season_page import season_page
 from skimwright.desk.selfcheck import Checked, check_all, finding_of
 from skimwright.desk.shape import PartLine, Shape, describe_shape, read_kit
@@ -130,8 +155,21 @@ from skimwright.kit import (
 )
 from skimwright.physics.thrust import read_device_table as read_device
 from skimwright.pond import Conditions, Gate
+from skimwright.regatta import CHOICES as missing_choices
 from skimwright.regatta import TABLES as points_tables
-from skimwright.regatta import DayPlan, PlannedHeat, Session, Slot, Timetable, clock
+from skimwright.regatta import TRIES as try_endings
+from skimwright.regatta import (
+    DayPlan,
+    Expected,
+    Fitness,
+    LotsChange,
+    PlannedHeat,
+    Queue,
+    Session,
+    Slot,
+    Timetable,
+    clock,
+)
 from skimwright.run import Range, forecast
 
 __all__ = [
@@ -143,6 +181,7 @@ __all__ = [
     "HOLD_COLUMNS",
     "MEASURED",
     "NO_GUESSES",
+    "RESULT_COLUMNS",
     "RUN_COLUMNS",
     "Advice",
     "Bag",
@@ -159,14 +198,18 @@ __all__ = [
     "CutLine",
     "CutSheet",
     "CutWord",
+    "DayHeat",
     "DayLots",
     "DayPlan",
     "DayPoints",
+    "DayTables",
     "Deviation",
     "Entries",
     "Entry",
     "Event",
+    "Expected",
     "ExplainedNumber",
+    "Fitness",
     "Floating",
     "Gate",
     "Group",
@@ -181,9 +224,11 @@ __all__ = [
     "LessonAsk",
     "Lessons",
     "LimitsCard",
+    "LogRows",
     "Logged",
     "Look",
     "Lots",
+    "LotsChange",
     "MadeGuide",
     "Measured",
     "NestProgress",
@@ -191,11 +236,14 @@ __all__ = [
     "Order",
     "Override",
     "PartLine",
+    "Patched",
     "PlannedHeat",
     "PondMap",
     "Post",
     "Prices",
     "Prospects",
+    "Queue",
+    "RaceDay",
     "RaceEntry",
     "Range",
     "Readings",
@@ -214,6 +262,7 @@ __all__ = [
     "Site",
     "SiteLimits",
     "Slot",
+    "Stamp",
     "State",
     "Steadiness",
     "Step",
@@ -224,6 +273,7 @@ __all__ = [
     "WeighIn",
     "WeighedSheets",
     "all_sources",
+    "allow_rows",
     "as_plain_files",
     "bags_of_kit",
     "bags_of_season",
@@ -234,17 +284,20 @@ __all__ = [
     "boat_page",
     "boat_to_weigh",
     "boats_of_season",
+    "call_rows",
     "chance",
     "check_all",
     "check_bag",
     "check_boat",
     "check_event",
     "clock",
+    "correct_rows",
     "course_map",
     "course_page",
     "course_sheet",
     "cutter_sheets",
     "cutting_order",
+    "day_at",
     "day_points",
     "day_sureness",
     "describe_shape",
@@ -256,6 +309,8 @@ __all__ = [
     "explain_numbers",
     "figures_named",
     "finding_of",
+    "finish_rows",
+    "fit_rows",
     "float_as_built",
     "float_kit",
     "forecast",
@@ -264,6 +319,7 @@ __all__ = [
     "handicap_race",
     "hold_row",
     "is_file_name",
+    "late_rows",
     "lay_course",
     "lay_out",
     "layout_as_data",
@@ -274,23 +330,33 @@ __all__ = [
     "log_run",
     "make_guide",
     "make_lessons",
+    "mend_rows",
     "minutes",
+    "missing_choices",
+    "missing_rows",
     "moment",
     "order_for",
     "order_page",
     "page_name",
     "part_templates",
+    "patch",
+    "patch_boat",
     "permission_sheets",
     "pictures_of",
     "plan_course",
     "points_tables",
     "pond_as_geojson",
+    "pond_clock",
     "posts_page",
     "prices_from_table",
+    "protest_rows",
+    "publish_rows",
     "question_about",
     "question_for_kit",
+    "queue_rows",
     "racing_says",
     "read_bar",
+    "read_day",
     "read_day_plan",
     "read_device",
     "read_entries",
@@ -301,6 +367,7 @@ __all__ = [
     "read_holds",
     "read_kit",
     "read_last_handicap",
+    "read_log",
     "read_points_table",
     "read_pond",
     "read_prices",
@@ -310,9 +377,12 @@ __all__ = [
     "read_season",
     "read_site_limits",
     "refuse_other_edition",
+    "regatta_date",
     "rehearsal_page",
     "rehearsal_says",
     "rehearse_day",
+    "rerun_rows",
+    "ruling_rows",
     "run_history",
     "saved_layout",
     "season_page",
@@ -323,6 +393,7 @@ __all__ = [
     "sideways_span",
     "sources_of_forecast",
     "span",
+    "start_rows",
     "state_at",
     "steadiness",
     "step_data",
@@ -331,11 +402,16 @@ __all__ = [
     "sun_words",
     "templates",
     "trim_boat",
+    "try_endings",
+    "try_rows",
     "turn",
     "twist_findings",
     "twist_from_corners",
+    "unfit_rows",
     "weigh_boat",
     "weigh_sheets",
+    "weighed_rows",
     "with_board",
     "with_twist",
+    "withdraw_rows",
 ]

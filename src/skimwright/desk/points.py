@@ -26,6 +26,7 @@ class GroupPoints:
 
     group: str
     standings: Standings
+    corrected: tuple[int, ...] = ()  # heats of which a result was corrected after it counted
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -193,7 +194,11 @@ def day_points(
         only = name if len(named) > 1 or name else None
         made.append(
             GroupPoints(
-                group=name, standings=standings(day, table, group=only, entries=entered, discards=discards)
+                group=name,
+                standings=standings(day, table, group=only, entries=entered, discards=discards),
+                corrected=tuple(
+                    h.number for h in day.heats.values() if h.corrected and only in (None, h.group)
+                ),
             )
         )
     theirs = [

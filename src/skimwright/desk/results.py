@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import math
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from skimwright.base import InputError, SkimwrightError, Where
+from skimwright.base import Finding, InputError, SkimwrightError, Where
 from skimwright.desk.fields import nearest
 from skimwright.desk.lots import read_boat_number
 from skimwright.desk.tables import Row, Rows
-from skimwright.regatta import KINDS, Event, Kind, Outcome, read_outcome
+from skimwright.regatta import KINDS, NEEDS_BOAT, NEEDS_HEAT, Event, Kind, Outcome, read_outcome
 
-COLUMNS = ("time", "phone", "who", "event", "group", "heat", "boat", "old", "new", "seconds", "reason")
+COLUMNS = ("time", "phone", "who", "event", "group", "heat", "boat", "old", "new", "seconds", "reason", "key")
 ALIASES = {"place": "new", "lane": ""}  # a plain list of heat, boat, place is a log too
 REPORTS = ("finish", "result", "decision")
 
@@ -32,18 +33,21 @@ class _Line:
     phone: str
     who: str
     reason: str
+    said: str
+    key: str
     old: Outcome | None
     new: Outcome
     where: Where
 
     def goes_with(self, other: _Line) -> bool:
         """Whether two rows are parts of one report."""
-        return (self.kind, self.heat, self.phone, self.who, self.time) == (
+        return (self.kind, self.heat, self.phone, self.who, self.time, self.key) == (
             other.kind,
             other.heat,
             other.phone,
             other.who,
             other.time,
+            other.key,
         )
 
 
@@ -65,20 +69,7 @@ def read_results(rows: Rows, *, entered: Collection[int] = ()) -> tuple[Event, .
         A column is missing or unknown, a cell cannot be read, a boat is not entered, a reason is missing.
     """
     _check_columns(rows)
-    events: list[Event] = []
-    report: list[_Line] = []
-    for row in rows.rows:
-        line = _read_line(row, rows.file, entered)
-        if report and not (
-            line.kind in REPORTS
-            and line.goes_with(report[-1])
-            and line.boat not in {part.boat for part in report}
-        ):
-            events.append(_event(report))
-            report = []
-        report.append(line)
-    if report:
-        events.append(_event(report))
+    events = _grouped([_read_line(row, rows.file, entered) for row in rows.rows])
     if not events:
         raise InputError(
             what="no results below the heading",
@@ -87,6 +78,82 @@ def read_results(rows: Rows, *, entered: Collection[int] = ()) -> tuple[Event, .
             where=Where(file=rows.file),
         )
     return tuple(events)
+
+
+def read_log(rows: Rows, *, entered: Collection[int] = ()) -> tuple[tuple[Event, ...], tuple[Finding, ...]]:
+    """The day's log as far as it can be read, so that one spoilt row does not stop the day.
+
+    A place that cannot be read leaves its heat waiting for it; a time that cannot be read is left out; a row of which
+    boat, heat or event cannot be read is left out.  Each is named in a finding.
+
+    Raises
+    ------
+    InputError
+        A column is missing or unknown.
+    """
+    _check_columns(rows)
+    lines: list[_Line] = []
+    findings: list[Finding] = []
+    for row in rows.rows:
+        line, finding = _read_what_can_be(row, rows.file, entered)
+        lines += [line] if line else []
+        findings += [finding] if finding else []
+    events: list[Event] = []
+    for report in _reports(lines):
+        try:
+            events.append(_event(report))
+        except SkimwrightError as error:
+            findings.append(_left_out(error))
+    return tuple(events), tuple(findings)
+
+
+def _read_what_can_be(row: Row, file: str, entered: Collection[int]) -> tuple[_Line | None, Finding | None]:
+    try:
+        return _read_line(row, file, entered), None
+    except SkimwrightError as error:
+        name = error.where.field
+        blank = {column: "" for column in row.cells if ALIASES.get(column, column) == name}
+        if name in ("time", "seconds", "new", "old"):
+            with contextlib.suppress(SkimwrightError):
+                line = _read_line(Row(number=row.number, cells={**row.cells, **blank}), file, entered)
+                return line, _blanked(error)
+        return None, _left_out(error)
+
+
+def _blanked(error: SkimwrightError) -> Finding:
+    return Finding(
+        code="cell-not-read", severity="stop" if error.where.field == "new" else "warning",
+        what=f"{error.where.field} cannot be read: {error.what}, {error.got}.",
+        why="It is taken as left blank.", do="Add a decision or a correction if it matters.",
+        where=f"{error.where.file}, row {error.where.row}",
+    )  # fmt: skip
+
+
+def _left_out(error: SkimwrightError) -> Finding:
+    return Finding(
+        code="row-left-out", severity="stop", what=f"This row cannot be read and is left out: {error.sentence()}",
+        do="Put it right, or report it again.", where=f"{error.where.file}, row {error.where.row}",
+    )  # fmt: skip
+
+
+def _grouped(lines: Sequence[_Line]) -> list[Event]:
+    return [_event(report) for report in _reports(lines)]
+
+
+def _reports(lines: Sequence[_Line]) -> Iterator[list[_Line]]:
+    """Rows of one report, one below the other."""
+    report: list[_Line] = []
+    for line in lines:
+        if report and not (
+            line.kind in REPORTS
+            and line.goes_with(report[-1])
+            and line.boat not in {part.boat for part in report}
+        ):
+            yield report
+            report = []
+        report.append(line)
+    if report:
+        yield report
 
 
 def _check_columns(rows: Rows) -> None:
@@ -113,8 +180,9 @@ def _read_line(row: Row, file: str, entered: Collection[int]) -> _Line:
     cells = {ALIASES.get(name, name): text for name, text in row.cells.items()}
     where = Where(file=file, row=row.number)
     kind = _kind(cells.get("event", ""), where)
+    has_outcomes = kind in (*REPORTS, "correction")
     boat = None
-    if cells["boat"] or kind in (*REPORTS, "correction", "withdrawal"):
+    if cells["boat"] or has_outcomes or kind in NEEDS_BOAT:
         boat = read_boat_number(cells["boat"], _at(where, "boat"))
     if boat is not None and entered and boat not in entered:
         raise InputError(
@@ -133,8 +201,12 @@ def _read_line(row: Row, file: str, entered: Collection[int]) -> _Line:
         phone=cells.get("phone", ""),
         who=cells.get("who", ""),
         reason=cells.get("reason", ""),
-        old=_outcome(cells["old"], "", _at(where, "old")) if cells.get("old") else None,
-        new=_outcome(cells["new"], cells.get("seconds", ""), _at(where, "new")),
+        said="" if has_outcomes else " ".join(cells["new"].split()),
+        key=cells.get("key", ""),
+        old=_outcome(cells["old"], "", _at(where, "old")) if cells.get("old") and has_outcomes else None,
+        new=_outcome(cells["new"], cells.get("seconds", ""), _at(where, "new"))
+        if has_outcomes
+        else Outcome(),
         where=where,
     )
 
@@ -158,7 +230,7 @@ def _kind(text: str, where: Where) -> Kind:
 
 
 def _heat(text: str, kind: Kind, where: Where) -> int | None:
-    if not text and kind in ("hold", "clear", "withdrawal"):
+    if not text and kind not in NEEDS_HEAT and kind not in ("protest", "ruling"):
         return None
     if not re.fullmatch(r"[0-9]{1,4}", text) or int(text) == 0:
         raise InputError(
@@ -234,6 +306,8 @@ def _event(report: list[_Line]) -> Event:
             when=first.when,
             phone=first.phone,
             reason="; ".join(dict.fromkeys(line.reason for line in report if line.reason)),
+            said=first.said,
+            key=first.key,
             row=first.where.row,
         )
     except SkimwrightError as error:

@@ -189,6 +189,17 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
     )
 
 
+def regatta_date(table: Mapping[str, Any]) -> datetime.date:
+    """The day of the regatta, from ``season.toml`` alone.
+
+    Raises
+    ------
+    InputError
+        It is missing or no date.
+    """
+    return Fields(table, file="season.toml").table("season").day("regatta")
+
+
 def _by_name(
     tables: Mapping[str, Mapping[str, Any]],
     thing: str,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from skimwright.base import Finding
-from skimwright.regatta.events import Event, Outcome
+from skimwright.regatta.events import Event, Outcome, once
 
 Outcomes = Mapping[int, Outcome]
 
@@ -24,6 +24,7 @@ class HeatState:
     doubts: tuple[str, ...] = ()  # it counts, but somebody should look
     protests: tuple[Event, ...] = ()  # open ones
     is_decided: bool = False
+    corrected: tuple[Event, ...] = ()  # corrections and decisions over a result that counted
 
     @property
     def counts(self) -> bool:
@@ -58,7 +59,11 @@ def replay(events: Iterable[Event]) -> Day:
     holds: list[Event] = []
     strays: list[Finding] = []
     times: list[tuple[int, Event]] = []
-    for event in events:
+    counted, odd = once(events)
+    strays += [
+        _stray(event, "Its key was used before, for something else; the first is kept.") for event in odd
+    ]
+    for event in counted:
         if event.kind == "hold":
             holds.append(event)
         elif event.kind == "clear":
@@ -68,7 +73,7 @@ def replay(events: Iterable[Event]) -> Day:
                 strays.append(_stray(event, "This clears a hold, but there is none."))
         elif event.kind == "withdrawal" and event.boat is not None:
             gone[event.boat] = min(event.heat or 1, gone.get(event.boat, event.heat or 1))
-        elif event.heat is not None:
+        elif event.heat is not None and event.kind in APPLY:
             state = heats.get(event.heat, HeatState(number=event.heat, group=event.group))
             stray, heats[event.heat] = APPLY[event.kind](state, event)
             strays += [_stray(event, stray)] if stray else []
@@ -133,6 +138,7 @@ def _decision(state: HeatState, event: Event) -> tuple[str, HeatState]:
         doubts=(),
         protests=(),
         is_decided=True,
+        corrected=(*state.corrected, event) if state.counts else state.corrected,
     )
 
 
@@ -144,13 +150,27 @@ def _correction(state: HeatState, event: Event) -> tuple[str, HeatState]:
         for boat, was in event.was.items()
         if not was.same_as(state.outcomes.get(boat, Outcome()))
     ]
+    if stale and _by_director(state, event):
+        return (
+            "The director has corrected this boat already, and this correction was written from an older sheet: "
+            "both are kept, the director's counts.",
+            state,
+        )
     new = {**state.outcomes, **event.outcomes}
     told = (
         f"The correction was written from an old sheet: {'; '.join(stale)}. It counts all the same."
         if stale
         else ""
     )
-    return told, replace(state, outcomes=MappingProxyType(new), protests=())
+    return told, replace(
+        state, outcomes=MappingProxyType(new), protests=(), corrected=(*state.corrected, event)
+    )
+
+
+def _by_director(state: HeatState, event: Event) -> bool:
+    """Whether the director corrected one of these boats before, and somebody else does now."""
+    theirs = {boat for old in state.corrected if "director" in old.who.casefold() for boat in old.outcomes}
+    return "director" not in event.who.casefold() and not theirs.isdisjoint(event.outcomes)
 
 
 def _rerun(state: HeatState, event: Event) -> tuple[str, HeatState]:

@@ -6,10 +6,11 @@ loses nothing and everybody can see who changed what, when and why.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
-from typing import Literal
+from typing import Literal, get_args
 
 from skimwright.base import InputError
 
@@ -24,11 +25,27 @@ Kind = Literal[
     "ruling",  # the protest is answered and changes nothing
     "hold",  # racing stops
     "clear",  # one hold is lifted
+    "lots",  # a group's lots are published: seed and mark
+    "late",  # a boat enters late, from this heat on
+    "call",  # a heat's crews are called, the first time or again
+    "start",  # the heat was let go
+    "missing",  # a crew has not come; the director chooses to wait, to skip, or not started
+    "fit",  # the pit steward's tick
+    "unfit",  # the tick is taken away
+    "mend",  # crash, water, device moved, patch: no tick until it is weighed or marked unweighed
+    "weighed",  # on the scale: its mass
+    "allow",  # the director lets a boat race without its tick
+    "queue",  # a crew joins the qualifying queue
+    "try",  # one try at qualifying
 ]
-KINDS: tuple[Kind, ...] = (
-    "finish", "result", "decision", "correction", "rerun", "withdrawal", "protest", "ruling", "hold", "clear",
-)  # fmt: skip
-NEEDS_REASON = {"decision", "correction", "rerun", "withdrawal", "protest", "ruling", "hold"}
+KINDS: tuple[Kind, ...] = get_args(Kind)
+NEEDS_REASON = {
+    "decision", "correction", "rerun", "withdrawal", "protest", "ruling", "hold", "unfit", "mend", "allow",
+}  # fmt: skip
+NEEDS_HEAT = {"finish", "result", "decision", "correction", "rerun", "call", "start", "missing", "allow"}
+NEEDS_BOAT = {"withdrawal", "late", "missing", "fit", "unfit", "mend", "weighed", "allow", "queue", "try"}
+CHOICES = ("wait", "skip", "not started")  # of the director, when a crew is missing
+TRIES = ("through", "ran wide", "stopped short", "turned over", "not let go")
 
 # What a boat did, when it has no plain place; with the sailing rule book's letters.
 CODES = {
@@ -104,10 +121,19 @@ class Event:
     when: float | None = None  # by the clock of that phone, since midnight [s]
     phone: str = ""
     reason: str = ""
+    said: str = (
+        ""  # missing: the choice; try: how it ended; lots: seed and mark; fit: unweighed; weighed, mend: mass
+    )
+    key: str = ""  # given by whoever sends it: the same key is counted once, however often it is sent
     row: int | None = None  # of the list it was read from, for messages
 
+    def same_as(self, other: Event) -> bool:
+        """Whether both say the same; clock and row are left out."""
+        plain = {"row": None, "when": None, "key": ""}
+        return replace(self, **plain) == replace(other, **plain)  # type: ignore[arg-type]
+
     def __post_init__(self) -> None:
-        """A change without a reason is refused, and so is a boat with two first places in one report."""
+        """A change without a reason is refused, and so is an event that does not say what it is about."""
         object.__setattr__(self, "outcomes", MappingProxyType(dict(self.outcomes)))
         object.__setattr__(self, "was", MappingProxyType(dict(self.was)))
         if self.kind in NEEDS_REASON and not self.reason.strip():
@@ -116,10 +142,11 @@ class Event:
                 allowed="a few words saying why",
                 do="Write the reason; it stands in the log for everybody.",
             )
-        if self.kind in ("finish", "result", "decision", "correction", "rerun") and self.heat is None:
+        if self.kind in NEEDS_HEAT and self.heat is None:
             raise InputError(what=f"a {self.kind} without a heat", do="Write the number of the heat.")
-        if self.kind == "withdrawal" and self.boat is None:
-            raise InputError(what="a withdrawal without a boat", do="Write the number of the boat.")
+        if self.kind in NEEDS_BOAT and self.boat is None:
+            raise InputError(what=f"a {self.kind} without a boat", do="Write the number of the boat.")
+        self._check_said()
         for boat, outcome in self.outcomes.items():
             if outcome.code in NEED_REASON and not self.reason.strip():
                 raise InputError(
@@ -127,6 +154,44 @@ class Event:
                     allowed="a few words saying why",
                     do="Write the reason; the crew will ask.",
                 )
+
+    def _check_said(self) -> None:
+        allowed = {"missing": ("", *CHOICES), "try": TRIES, "fit": ("", "unweighed")}.get(self.kind)
+        if allowed is not None and self.said not in allowed:
+            raise InputError(
+                what=f"no such word for {self.kind}",
+                got=f'"{self.said}"',
+                allowed=", ".join(word or "nothing" for word in allowed),
+                do="Write one of these.",
+            )
+        if self.kind == "lots" and not re.fullmatch(r"[0-9]{1,9} [0-9a-f]{8}", self.said):
+            raise InputError(
+                what="lots are published with their seed and their mark",
+                got=f'"{self.said}"',
+                allowed="such as 1906 8fda9dee",
+                do="Copy both from the lots.",
+            )
+
+
+def once(events: Iterable[Event]) -> tuple[list[Event], list[Event]]:
+    """Each key counted once: the events that count, and those that use a known key for something else.
+
+    Examples
+    --------
+    >>> sent = Event(kind="start", heat=3, key="p1-7")
+    >>> len(once([sent, sent])[0])
+    1
+    """
+    kept: list[Event] = []
+    odd: list[Event] = []
+    known: dict[str, Event] = {}
+    for event in events:
+        first = known.setdefault(event.key, event) if event.key else event
+        if first is event:
+            kept.append(event)
+        elif not first.same_as(event):
+            odd.append(event)
+    return kept, odd
 
 
 def read_outcome(text: str) -> Outcome:
