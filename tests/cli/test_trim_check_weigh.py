@@ -44,7 +44,16 @@ def test_the_first_change_cures_the_planted_fault(capsys, boat, cure):
     """The faults are the demonstration's own (invented): a fixture, not outside evidence."""
     data = ask(capsys, "trim", "--boat", str(boat), "--quick")
     assert cure in data["changes"][0]["what"].casefold()
-    assert set(data["changes"][0]) >= {"what", "mass_g", "x_mm", "y_mm", "gain", "side_effects", "before", "after"}
+    assert set(data["changes"][0]) >= {
+        "what",
+        "mass_g",
+        "x_mm",
+        "y_mm",
+        "gain",
+        "side_effects",
+        "before",
+        "after",
+    }
 
 
 def test_cannot_tell_is_said_just_when_the_interval_covers_nought(capsys):

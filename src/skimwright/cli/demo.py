@@ -36,6 +36,7 @@ REST: tuple[tuple[str, ...], ...] = (
     ("lesson", "--group", "Rush", "--key", "--out", "{out}/lessons"),
     ("explain", "all", "--boat", "7", "--out", "{out}/lessons"),
     ("lots", "{season}/entries.csv", "--group", "Rush", "--rounds", "4", "--seed", "1906"),
+    ("print", "day", "--out", "{out}/papers"),
     ("points", "{season}/results.csv", "--entries", "{season}/entries.csv"),
     ("points", "--group", "Willow", "--how-sure"),
     ("handicap", "--group", "Open", "--out", "{out}/race-day/starts.csv"),

@@ -27,7 +27,7 @@ def answer(ask: Ask) -> Answer:
     names = entries.names() if entries else {}
     events = desk.read_results(ask.files.rows(log), entered=names)
     points = desk.day_points(
-        events, _table_meant(ask), group=given["group"], entries=entries, discards=given["discards"]
+        events, table_meant(ask), group=given["group"], entries=entries, discards=given["discards"]
     )
     data, findings = as_data(points, names), points.findings
     shown: list[str] = []
@@ -109,7 +109,7 @@ def _sure_data(one: GroupSure) -> dict[str, Any]:
     }
 
 
-def _table_meant(ask: Ask) -> Any:
+def table_meant(ask: Ask) -> Any:
     """One of ours by name, or a file."""
     from skimwright import desk
 

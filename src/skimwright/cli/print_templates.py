@@ -1,4 +1,4 @@
-"""``skimwright print KIT``: true-size templates on A4 or Letter, and what a ruler says of them."""
+"""``skimwright print``: a kit's true-size templates, or the papers of the regatta day."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from skimwright.cli.nesting_options import (
     BOATS,
     GAP,
     GRAIN,
-    KITS,
     MARGIN,
     SECONDS,
     SEED,
@@ -22,6 +21,7 @@ from skimwright.cli.nesting_options import (
     one_of,
     stoppable,
 )
+from skimwright.cli.print_day import DAY_OPTIONS, PAPERS, answer_day
 from skimwright.cli.verb import Answer, Ask, Option, Verb, quantity
 
 if TYPE_CHECKING:
@@ -30,7 +30,16 @@ if TYPE_CHECKING:
 
 
 def answer(ask: Ask) -> Answer:
-    """Pages, or a verdict on pages already printed."""
+    """The day's papers if one is named; else a kit's pages, or a verdict on pages already printed."""
+    what = ask.given["what"]
+    named = [word.casefold() for word in what]
+    if any(word in PAPERS for word in named):
+        return answer_day(ask, named)
+    ask = replace(ask, given={**ask.given, "kit": what, "out": ask.given["out"] or "templates"})
+    return _templates(ask)
+
+
+def _templates(ask: Ask) -> Answer:
     from skimwright import desk
 
     kits = kits_meant(ask)
@@ -130,20 +139,23 @@ def _verdict(kit: Kit, reading: float) -> Answer:
 
 VERB = Verb(
     name="print",
-    does="true-size templates on A4 or Letter; what to do if the bar is off",
-    tells="Every page has a 100 mm bar and a box for what a ruler reads. With --bar-reads nothing is printed: the "
-    "answer says whether the pages may be cut (exit status 1 if not).",
+    does="a kit's true-size templates, or the papers of the regatta day",
+    tells="WHAT is a kit (name, or TOML file; =6 behind it asks for six boats), or one of these papers of the day: "
+    + "; ".join(f"{word}, {does}" for word, does in PAPERS.items())
+    + ". Every page of templates has a 100 mm bar and a box for what a ruler reads. With --bar-reads nothing is "
+    "printed: the answer says whether the pages may be cut (exit status 1 if not).",
     options=(
-        replace(KITS, must=True),
-        Option(flag="--paper", value="P", does="a4, letter or sheet; a4 unless given",
+        Option(flag="WHAT", does="a kit, or a paper of the day", must=True, many=True),
+        Option(flag="--paper", value="P", does="a4, letter or sheet; a4 unless given. A call board is twice as large",
                read=one_of("a4", "letter", "sheet"), usual="a4"),
+        *DAY_OPTIONS,
         Option(flag="--part", value="WORD", does="only this part, lost or broken: \"POD-1 left\""),
         Option(flag="--bar-reads", value="MM", does="what a ruler reads on the printed bar",
                read=quantity("length", "mm", low=0, high=1000)),
         Option(flag="--edition", value="CODE", does="the code on pages in hand: are they of this drawing?"),
         Option(flag="--layout", value="FILE", does="a sheets.json to print, in place of nesting now"),
         BOATS, SHEET, MARGIN, GAP, GRAIN, SECONDS, SEED,
-        Option(flag="--out", value="DIR", does="folder to write into; templates unless given", usual="templates"),
+        Option(flag="--out", value="DIR", does="folder to write into; templates, or day-papers, unless given"),
     ),
     example='print "Fold 62" --paper a4',
     answer=answer,

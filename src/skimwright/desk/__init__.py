@@ -1,6 +1,7 @@
 """What a person can ask, one function each.  Pure: files, clock and chance come in as arguments."""
 
 from skimwright.boat import Kit
+from skimwright.desk import day_papers
 from skimwright.desk.bags import bags_of_kit, bags_of_season
 from skimwright.desk.boat_list import MEASURED, Entry
 from skimwright.desk.boat_page import boat_page, page_name, pictures_of, stopped_page
@@ -134,6 +135,7 @@ from skimwright.desk.templates import (
 )
 from skimwright.desk.thrust_record import Recording, read_recording
 from skimwright.desk.trim import Advice, Change, Prospects, trim_boat
+from skimwright.desk.type_back import Seated, TypedBack, TypedHeat, blank_lines, read_typed, typed_rows
 from skimwright.desk.weigh import Readings, TwoScales, WeighIn, boat_to_weigh, weigh_boat
 from skimwright.desk.weigh_uncertainty import Measured
 from skimwright.desk.words import share, sideways, sideways_span, span, turn
@@ -257,6 +259,7 @@ __all__ = [
     "SeasonContents",
     "SeasonEvent",
     "SeasonTables",
+    "Seated",
     "Session",
     "Shape",
     "Site",
@@ -270,6 +273,8 @@ __all__ = [
     "Template",
     "Timetable",
     "TwoScales",
+    "TypedBack",
+    "TypedHeat",
     "WeighIn",
     "WeighedSheets",
     "all_sources",
@@ -280,6 +285,7 @@ __all__ = [
     "band_for",
     "bearing",
     "best_helper",
+    "blank_lines",
     "blank_season",
     "boat_page",
     "boat_to_weigh",
@@ -298,6 +304,7 @@ __all__ = [
     "cutter_sheets",
     "cutting_order",
     "day_at",
+    "day_papers",
     "day_points",
     "day_sureness",
     "describe_shape",
@@ -376,6 +383,7 @@ __all__ = [
     "read_runs",
     "read_season",
     "read_site_limits",
+    "read_typed",
     "refuse_other_edition",
     "regatta_date",
     "rehearsal_page",
@@ -407,6 +415,7 @@ __all__ = [
     "turn",
     "twist_findings",
     "twist_from_corners",
+    "typed_rows",
     "unfit_rows",
     "weigh_boat",
     "weigh_sheets",

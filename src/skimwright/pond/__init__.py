@@ -18,8 +18,11 @@ from skimwright.pond.survey import (
     meeting,
 )
 from skimwright.pond.weather import (
+    AFTER_THUNDER,
     COLD_WATER,
+    FLASH_TO_THUNDER,
     HOT,
+    MISFIRE,
     WATER_TO_WATCH,
     beaufort,
     flash_distance,
@@ -30,8 +33,11 @@ from skimwright.pond.weather import (
 )
 
 __all__ = [
+    "AFTER_THUNDER",
     "COLD_WATER",
+    "FLASH_TO_THUNDER",
     "HOT",
+    "MISFIRE",
     "WATER_TO_WATCH",
     "WHATS",
     "Bearings",
