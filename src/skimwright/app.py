@@ -162,6 +162,14 @@ class Disk:
 
         return write_files(path, files, events)
 
+    def erase(
+        self, season: Path, files: Mapping[str, bytes], events: Mapping[str, SeasonEvent]
+    ) -> tuple[str, ...]:
+        """Files and events of a season written anew, with nothing left of what stood there; the files that changed."""
+        from skimwright import store
+
+        return store.erase(season, files, events)
+
     def keep_season(self, path: Path, place: Path | None, stamp: str) -> KeptSeason:
         """A copy of a season in use, tried out."""
         from skimwright.store.season_file import keep_season

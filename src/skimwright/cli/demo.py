@@ -41,6 +41,8 @@ REST: tuple[tuple[str, ...], ...] = (
     ("points", "--group", "Willow", "--how-sure"),
     ("handicap", "--group", "Open", "--out", "{out}/race-day/starts.csv"),
     ("rehearse", "--out", "{out}/race-day"),
+    ("crew",),
+    ("forget", "Wren B", "--out", "{out}/kept-about-one-child.json"),
 )
 
 # What a person would type in answer to the one question that stops a boat.

@@ -85,6 +85,11 @@ class Files(Protocol):
     ) -> tuple[str, ...]:
         """Put files into a season file, or take out those that are None; the names that changed."""
 
+    def erase(
+        self, season: Path, files: Mapping[str, bytes], events: Mapping[str, SeasonEvent]
+    ) -> tuple[str, ...]:
+        """Files and events of a season written anew, with nothing left of what stood there; the files that changed."""
+
     def keep_season(self, path: Path, place: Path | None, stamp: str) -> KeptSeason:
         """A copy of a season in use, tried out."""
 

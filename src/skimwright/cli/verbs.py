@@ -40,6 +40,8 @@ FILES = (
     "call",
     "finish",
     "mend",
+    "crew",
+    "forget",
     "cite",
     "selfcheck",
 )  # in the order of the help

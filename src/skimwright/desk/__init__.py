@@ -19,6 +19,7 @@ from skimwright.desk.cite import Cited, all_sources, sources_of_forecast
 from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course, plan_course
 from skimwright.desk.course_map import course_map, course_sheet
 from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
+from skimwright.desk.crews import JOBS_AT_THE_TABLE, Child, Crews, crews_and_boats, job_rota, read_crews
 from skimwright.desk.day_plan import DayLots, draw_day, read_day_plan
 from skimwright.desk.day_rows import (
     RESULT_COLUMNS,
@@ -53,6 +54,7 @@ from skimwright.desk.forecast_boat import (
     question_about,
     question_for_kit,
 )
+from skimwright.desk.forget import AUDIT, AUDIT_COLUMNS, OUT_OF_REACH, Kept, audit_row, kept_about
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
 from skimwright.desk.handicap import HANDICAP_COLUMNS, HandicapRace, handicap_race, read_last_handicap
 from skimwright.desk.hold import (
@@ -118,6 +120,8 @@ from skimwright.desk.rehearse import (
 )
 from skimwright.desk.rehearse import says as rehearsal_says
 from skimwright.desk.results import read_log, read_results
+from skimwright.desk.roster import DAY as USUAL_DAY
+from skimwright.desk.roster import NOT_SET, WITH_GROUP, Roster, make_roster, read_helpers, read_ratios
 from skimwright.desk.season import Group, Season, Site, read_season, regatta_date
 from skimwright.desk.season_page import season_page
 from skimwright.desk.selfcheck import Checked, check_all, finding_of
@@ -175,16 +179,23 @@ from skimwright.regatta import (
 from skimwright.run import Range, forecast
 
 __all__ = [
+    "AUDIT",
+    "AUDIT_COLUMNS",
     "DEVICE_CLOSED",
     "EVENTS",
     "EVERY_NUMBER",
     "GRAINS",
     "HANDICAP_COLUMNS",
     "HOLD_COLUMNS",
+    "JOBS_AT_THE_TABLE",
     "MEASURED",
+    "NOT_SET",
     "NO_GUESSES",
+    "OUT_OF_REACH",
     "RESULT_COLUMNS",
     "RUN_COLUMNS",
+    "USUAL_DAY",
+    "WITH_GROUP",
     "Advice",
     "Bag",
     "BarReading",
@@ -193,10 +204,12 @@ __all__ = [
     "BuildCheck",
     "Change",
     "Checked",
+    "Child",
     "Cited",
     "Conditions",
     "CoursePlan",
     "CourseQuestion",
+    "Crews",
     "CutLine",
     "CutSheet",
     "CutWord",
@@ -219,6 +232,7 @@ __all__ = [
     "GroupSure",
     "GuideAsk",
     "HandicapRace",
+    "Kept",
     "KeptSeason",
     "Kit",
     "Layout",
@@ -251,6 +265,7 @@ __all__ = [
     "Readings",
     "Recording",
     "RehearsedDay",
+    "Roster",
     "Row",
     "Rows",
     "RunLog",
@@ -280,6 +295,7 @@ __all__ = [
     "all_sources",
     "allow_rows",
     "as_plain_files",
+    "audit_row",
     "bags_of_kit",
     "bags_of_season",
     "band_for",
@@ -301,6 +317,7 @@ __all__ = [
     "course_map",
     "course_page",
     "course_sheet",
+    "crews_and_boats",
     "cutter_sheets",
     "cutting_order",
     "day_at",
@@ -326,6 +343,8 @@ __all__ = [
     "handicap_race",
     "hold_row",
     "is_file_name",
+    "job_rota",
+    "kept_about",
     "late_rows",
     "lay_course",
     "lay_out",
@@ -337,6 +356,7 @@ __all__ = [
     "log_run",
     "make_guide",
     "make_lessons",
+    "make_roster",
     "mend_rows",
     "minutes",
     "missing_choices",
@@ -363,6 +383,7 @@ __all__ = [
     "queue_rows",
     "racing_says",
     "read_bar",
+    "read_crews",
     "read_day",
     "read_day_plan",
     "read_device",
@@ -371,6 +392,7 @@ __all__ = [
     "read_geojson",
     "read_grants",
     "read_guesses",
+    "read_helpers",
     "read_holds",
     "read_kit",
     "read_last_handicap",
@@ -378,6 +400,7 @@ __all__ = [
     "read_points_table",
     "read_pond",
     "read_prices",
+    "read_ratios",
     "read_recording",
     "read_results",
     "read_runs",

@@ -6,12 +6,13 @@ from skimwright.store.json_file import read_json
 from skimwright.store.run_rows import add_rows, change_row
 from skimwright.store.toml_table import read_table
 from skimwright.store.toml_text import toml_text
-from skimwright.store.write import copy_files, write_file
+from skimwright.store.write import copy_files, erase, write_file
 
 __all__ = [
     "add_rows",
     "change_row",
     "copy_files",
+    "erase",
     "find_season",
     "is_file",
     "plain_files",

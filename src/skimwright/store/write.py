@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from pathlib import Path
 
 from skimwright.base import StoreError, Where
-from skimwright.store.season_file.inside import inside, write_inside
+from skimwright.desk import SeasonEvent
+from skimwright.store.season_file.inside import inside, is_season_file, write_inside
 
 
 def write_file(path: Path, content: str | bytes) -> Path:
@@ -64,3 +66,29 @@ def copy_files(source: Path, folder: Path, patterns: tuple[str, ...]) -> tuple[l
         else:
             copied.append(write_file(target, content))
     return copied, kept
+
+
+def erase(season: Path, files: Mapping[str, bytes], events: Mapping[str, SeasonEvent]) -> tuple[str, ...]:
+    """Write files and events of a season anew, with nothing left of what stood there; the files that changed.
+
+    Parameters
+    ----------
+    season : Path
+        A folder, or a season file.
+    files : mapping
+        By name, as they should be.
+    events : mapping
+        By key, as they should be; a folder's stand in its ``events.csv``.
+
+    Raises
+    ------
+    SkimwrightError
+        It cannot be written, or another program has the season open.
+    """
+    if is_season_file(season):
+        from skimwright.store.season_file.erasing import erase as erase_inside
+
+        return erase_inside(season, files, events)
+    for name, raw in files.items():
+        write_file(season / name, raw)
+    return tuple(files)

@@ -12,13 +12,15 @@ from typing import TYPE_CHECKING, Any
 from skimwright.store.season_file.reading import read_contents
 
 if TYPE_CHECKING:
+    from skimwright.store.season_file.erasing import erase
     from skimwright.store.season_file.keeping import keep_season
     from skimwright.store.season_file.writing import SeasonFile, new_season, write_files
 
-__all__ = ["SeasonFile", "keep_season", "new_season", "read_contents", "write_files"]
+__all__ = ["SeasonFile", "erase", "keep_season", "new_season", "read_contents", "write_files"]
 
 _LATER = {
     "SeasonFile": "writing",
+    "erase": "erasing",
     "keep_season": "keeping",
     "new_season": "writing",
     "write_files": "writing",
