@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import secrets
 import shutil
 import tempfile
 import threading
@@ -12,7 +13,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from skimwright.base import InputError
+import skimwright
+from skimwright.base import Finding, InputError
 from skimwright.cli import Files
 from skimwright.web.jobs import Keys, Ticket
 from skimwright.web.live import Hub
@@ -22,11 +24,30 @@ from skimwright.web.work import Bench
 if TYPE_CHECKING:
     from skimwright.desk import Entry, Rows, Season
 
+WORDS = Path(skimwright.__file__).parent / "teach" / "words" / "en.toml"
 DIARY = "diary.csv"
 DIARY_COLUMNS = ("time", "who", "phone", "did", "thing", "before", "after", "reason")
 KEPT = 200
 KEPT_FILES = 40
 Stamp = tuple[tuple[str, int, int], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Made:
+    """What a piece of work made: words, and files to fetch."""
+
+    title: str
+    text: str
+    findings: tuple[Finding, ...]
+    folder: Path
+    back: str
+    owner: str  # the ticket that asked for it
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """Their names in the folder."""
+        found = (path for path in self.folder.rglob("*") if path.is_file())
+        return tuple(sorted(path.relative_to(self.folder).as_posix() for path in found))
 
 
 @dataclass
@@ -45,7 +66,7 @@ class House:
     seen: tuple[tuple[int, int], str] | None = None  # the spectators' page, and what it was made from
     _season: tuple[Stamp, Season] | None = None
     _kept: dict[tuple[str, int], tuple[Stamp, Any]] = field(default_factory=dict)
-    _made: dict[str, tuple[str, Any, Path]] = field(default_factory=dict)
+    _made: dict[str, Made] = field(default_factory=dict)
     _scratch: Path | None = None
     _lock: threading.RLock = field(default_factory=threading.RLock)
 
@@ -95,6 +116,10 @@ class House:
         path = self.path / name
         return self.files.rows(path) if self.files.is_file(path) else None
 
+    def lesson_words(self) -> dict[str, Any]:
+        """The sentences of worksheets and workings."""
+        return self.files.table(WORDS)
+
     # what was worked out
 
     def keep(self, key: tuple[str, int], result: Any) -> None:
@@ -110,17 +135,23 @@ class House:
             stamp, result = self._kept.get(key, ((), None))
             return result if stamp == self.stamp() else None
 
-    def keep_made(self, key: str, made: tuple[str, Any, Path]) -> None:
+    def keep_made(self, key: str, made: Made) -> None:
         """Keep an answer and the folder of its files; the oldest give way."""
         with self._lock:
             self._made[key] = made
             while len(self._made) > KEPT_FILES:
-                _, _, folder = self._made.pop(next(iter(self._made)))
-                shutil.rmtree(folder, ignore_errors=True)
+                oldest = self._made.pop(next(iter(self._made)))
+                shutil.rmtree(oldest.folder, ignore_errors=True)
 
-    def made(self, key: str) -> tuple[str, Any, Path] | None:
+    def made(self, key: str) -> Made | None:
         """An answer that is still kept."""
         return self._made.get(key)
+
+    def new_folder(self) -> Path:
+        """An empty folder in `scratch`."""
+        folder = self.scratch / secrets.token_hex(6)
+        folder.mkdir(parents=True)
+        return folder
 
     @property
     def scratch(self) -> Path:

@@ -6,7 +6,7 @@ from importlib import import_module
 
 from skimwright.web.doors import Door
 
-PLACES = ("home", "enter", "book", "works", "office", "commands", "hold", "see")
+PLACES = ("home", "enter", "book", "classroom", "works", "office", "commands", "hold", "see")
 
 
 def all_doors() -> list[Door]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from starlette.responses import Response
 
 from skimwright import desk
-from skimwright.base.page import Page
 from skimwright.desk import Entry
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.jobs import STAFF
@@ -42,16 +41,14 @@ def begin_forecast(visit: Visit) -> Response:
     entry = visit.house.season().boat(visit.in_path("number"))
     house = visit.house
 
-    def do(work: Work) -> Page:
+    def do(work: Work) -> None:
         season = house.season()
         question = desk.question_about(season, entry, runs=RUNS, seed=SEED)
         found = desk.forecast_boat(
             question, name=entry.label, findings=entry.findings,
             progress=lambda done, total: work.progress(done, total, "runs worked out"), stop=work.stopped,
         )  # fmt: skip
-        page = desk.boat_page(season, entry, found, foot="")
-        house.keep(_key(entry), page)
-        return page
+        house.keep(_key(entry), found)
 
     work = house.bench.begin(
         f"Forecast of {entry.label}", do, owner=visit.ticket.id, back=f"/boats/{entry.number}/forecast"
@@ -63,11 +60,12 @@ def begin_forecast(visit: Visit) -> Response:
 def forecast(visit: Visit) -> Response:
     """What it will do on the water."""
     entry = visit.house.boat(visit.in_path("number"))
-    page = visit.house.kept(_key(entry))
-    if page is None:
+    found = visit.house.kept(_key(entry))
+    if found is None:
         return visit.to(
             f"/boats/{entry.number}", said="The boat has changed since it was worked out: do it again."
         )
+    page = desk.boat_page(visit.house.season(), entry, found, foot="")
     return visit.page(
         "printed.html", title=page.title, over=page.over, page=page, back=f"/boats/{entry.number}"
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import secrets
 import shutil
 from collections.abc import Mapping
 from pathlib import Path
@@ -11,8 +10,9 @@ from pathlib import Path
 from starlette.responses import Response
 
 from skimwright.base import InputError, MissingError, ModelError, Where
-from skimwright.cli import Answer, Ask, Option, Progress, Verb, all_verbs, parse
+from skimwright.cli import Ask, Option, Progress, Verb, all_verbs, parse
 from skimwright.web.doors import Doors, Visit
+from skimwright.web.house import Made
 from skimwright.web.jobs import ORGANISERS
 from skimwright.web.work import Work
 
@@ -58,8 +58,7 @@ def form(visit: Visit) -> Response:
 def run(visit: Visit) -> Response:
     """Do it, beside the pages."""
     verb, house = _verb(visit), visit.house
-    scratch = house.scratch / secrets.token_hex(6)
-    scratch.mkdir(parents=True)
+    scratch = house.new_folder()
     try:
         given = parse(verb, [*_words(visit, verb, scratch), "--season", str(house.path)])
     except InputError as error:
@@ -71,41 +70,19 @@ def run(visit: Visit) -> Response:
     def do(work: Work) -> None:
         ask = Ask(given=given, files=house.files, progress=_Watched(work), season_chosen=str(house.path))
         answer = verb.answer(ask)
-        house.keep_made(work.id, (verb.name, answer, scratch))
+        house.keep_made(
+            work.id,
+            Made(
+                title=f"Command: {verb.name}", text=answer.text, findings=answer.findings, folder=scratch,
+                back=f"/office/commands/{verb.name}", owner=visit.ticket.id,
+            ),
+        )  # fmt: skip
         house.hub.tell("season")
 
     work = house.bench.begin(f"Command: {verb.name}", do, owner=visit.ticket.id)
-    work.back = f"/office/answers/{work.id}"
+    work.back = f"/made/{work.id}"
     house.diary(visit.ticket, "gave a command", [(verb.name, "", " ".join(_said(visit, verb)))])
     return visit.to(f"/work/{work.id}")
-
-
-@doors.get("/office/answers/{id}", who=ORGANISERS)
-def answered(visit: Visit) -> Response:
-    """What came of it, with its files."""
-    name, answer, scratch = _made(visit)
-    files = sorted(path.relative_to(scratch).as_posix() for path in scratch.rglob("*") if path.is_file())
-    return visit.page(
-        "answer.html", title=f"Command: {name}", name=name, answer=answer, files=files, id=visit.in_path("id")
-    )
-
-
-@doors.get("/office/answers/{id}/{file:path}", who=ORGANISERS)
-def file(visit: Visit) -> Response:
-    """One of its files."""
-    _, _, scratch = _made(visit)
-    path = (scratch / visit.in_path("file")).resolve()
-    if not path.is_relative_to(scratch.resolve()) or not path.is_file():
-        raise MissingError(what="there is no such file", do="Choose one from the list.")
-    return visit.download(path.name, path.read_bytes())
-
-
-def _made(visit: Visit) -> tuple[str, Answer, Path]:
-    made = visit.house.made(visit.in_path("id"))
-    if made is None:
-        raise MissingError(what="this answer is no longer kept", do="Give the command again.")
-    name, answer, scratch = made
-    return name, answer, scratch
 
 
 def _verbs() -> dict[str, Verb]:

@@ -6,6 +6,7 @@ from starlette.responses import Response
 
 from skimwright.base import MissingError
 from skimwright.web.doors import Doors, Visit
+from skimwright.web.house import Made
 from skimwright.web.jobs import STAFF
 from skimwright.web.work import Work
 
@@ -35,3 +36,27 @@ def stop(visit: Visit) -> Response:
     work = _mine(visit)
     work.stop()
     return visit.to(f"/work/{work.id}", said="Stopping.")
+
+
+@doors.get("/made/{id}", who=STAFF)
+def made(visit: Visit) -> Response:
+    """What came of it, with its files."""
+    found = _made(visit)
+    return visit.page("made.html", title=found.title, made=found, id=visit.in_path("id"))
+
+
+@doors.get("/made/{id}/{file:path}", who=STAFF)
+def file(visit: Visit) -> Response:
+    """One of its files."""
+    folder = _made(visit).folder.resolve()
+    path = (folder / visit.in_path("file")).resolve()
+    if not path.is_relative_to(folder) or not path.is_file():
+        raise MissingError(what="there is no such file", do="Choose one from the list.")
+    return visit.download(path.name, path.read_bytes())
+
+
+def _made(visit: Visit) -> Made:
+    found = visit.house.made(visit.in_path("id"))
+    if found is None or not (found.owner == visit.ticket.id or visit.ticket.may(frozenset())):
+        raise MissingError(what="this answer is no longer kept", do="Ask for it again.")
+    return found
