@@ -8,6 +8,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from skimwright.base import InputError
+from skimwright.teach.experiments import EXPERIMENTS
+from skimwright.teach.fair import REPEATS
 from skimwright.teach.methods import halved
 from skimwright.teach.numbers import AGREE
 from skimwright.teach.sums import SAID, SUMS
@@ -111,3 +113,67 @@ def deviation_of_three(*, a: float, b: float, c: float) -> float:
 
 def repeats(*, difference: float, run_sd: float) -> float:
     return _both("Willow", "repeats", deviation=run_sd, change_m=difference)
+
+
+def _experiment(experiment: str, key: str, **readings: object) -> float:
+    """The unrounded result of an experiment's sum, once both ways agree."""
+    ask = next(ask for _, ask in EXPERIMENTS[experiment].sums if ask.key == key)
+    said = {name: float(value.exact) for name, value in SAID.items()}
+    given = {name: {**said, **readings}[name] for name in ask.needs}
+    exact = {
+        name: tuple(Fraction(repr(x)) for x in value) if isinstance(value, tuple) else Fraction(repr(float(value)))
+        for name, value in given.items()
+    }  # fmt: skip
+    first, again = float(ask.first(given)), float(ask.again(exact))
+    if not abs(first - again) <= AGREE * max(abs(first), abs(again)):
+        raise InputError(what=f"the two ways to {key} differ", got=f"{first} and {again}", do="Look at both.")
+    return first
+
+
+def stopping_force(*, mass: float, speed: float, way: float) -> float:
+    return _experiment("coast_down", "coast_drag", mass_kg=mass, fast=speed, slow=0.0, between_m=way)
+
+
+def stopping_force_of_weight(*, weight: float, km_h: float, way: float, gravity: float) -> float:
+    return stopping_force(mass=weight / gravity, speed=km_h / 3.6, way=way)
+
+
+def coast_factor(*, mass: float, fast: float, slow: float, way: float) -> float:
+    return _experiment("coast_down", "coast_factor", mass_kg=mass, fast=fast, slow=slow, between_m=way)
+
+
+def standard_error_of_eight(
+    *, a: float, b: float, c: float, d: float, e: float, f: float, g: float, h: float
+) -> float:
+    """The card's doubt is two of them."""
+    return _experiment("with_without", "doubt", with_runs=(a, b, c, d), without_runs=(e, f, g, h)) / 2
+
+
+def steady_pull(*, falling_mass: float, ratio: float) -> float:
+    """Without rubbing, as in the law."""
+    return _experiment(
+        "tow", "line_pull", weight_g=falling_mass * 1e3, parts=ratio, kept=1.0, gravity=9.80665
+    )
+
+
+def lever_push(*, scale_kg: float, scale_arm: float, device_arm: float) -> float:
+    return _experiment(
+        "thrust_stand", "stand_push", scale_g=scale_kg * 1e3, scale_arm_mm=scale_arm * 1e3,
+        device_arm_mm=device_arm * 1e3, gravity=9.80665,
+    )  # fmt: skip
+
+
+def two_strings_place(*, x1: float, x2: float, place: float, height: float, high: float) -> float:
+    """Plumb lines through a known point, from two spots at one height: the card must find the point's place again."""
+    feet = [x + (place - x) * high / (high - height) for x in (x1, x2)]
+    return _experiment(
+        "two_strings", "string_balance", a_hang_mm=x1, a_high_mm=high, a_foot_mm=feet[0], b_hang_mm=x2,
+        b_high_mm=high, b_foot_mm=feet[1],
+    )  # fmt: skip
+
+
+def repeats_of_plan(*, difference: float, run_sd: float) -> float:
+    first = float(REPEATS.first({"effect": difference, "spread": run_sd}))
+    again = float(REPEATS.again({"effect": Fraction(repr(difference)), "spread": Fraction(repr(run_sd))}))
+    assert abs(first - again) <= AGREE * first
+    return first

@@ -35,6 +35,8 @@ REST: tuple[tuple[str, ...], ...] = (
     ("course", "--runs", "40", "--out", "{out}/course"),
     ("lesson", "--group", "Rush", "--key", "--out", "{out}/lessons"),
     ("explain", "all", "--boat", "7", "--out", "{out}/lessons"),
+    ("experiment", "--boat", "7", "--out", "{out}/lessons"),
+    ("experiment", "fair-test", "--boat", "7", "--change", "mass", "--out", "{out}/lessons"),
     ("lots", "{season}/entries.csv", "--group", "Rush", "--rounds", "4", "--seed", "1906"),
     ("print", "day", "--out", "{out}/papers"),
     ("points", "{season}/results.csv", "--entries", "{season}/entries.csv"),

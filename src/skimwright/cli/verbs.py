@@ -31,6 +31,7 @@ FILES = (
     "learn",
     "lesson",
     "explain",
+    "experiment",
     "thrust",
     "lots",
     "points",

@@ -44,6 +44,7 @@ from skimwright.desk.day_rows import (
     weighed_rows,
     withdraw_rows,
 )
+from skimwright.desk.experiment import MadeCard, MadePlan, experiment_cards, fair_test
 from skimwright.desk.explain import EVERY_NUMBER, ExplainedNumber, explain_numbers, figures_named
 from skimwright.desk.float_boat import Floating, float_as_built, float_kit
 from skimwright.desk.forecast_boat import (
@@ -245,7 +246,9 @@ __all__ = [
     "Look",
     "Lots",
     "LotsChange",
+    "MadeCard",
     "MadeGuide",
+    "MadePlan",
     "Measured",
     "NestProgress",
     "OnWater",
@@ -330,7 +333,9 @@ __all__ = [
     "draw_day",
     "draw_entries",
     "events_text",
+    "experiment_cards",
     "explain_numbers",
+    "fair_test",
     "figures_named",
     "finding_of",
     "finish_rows",

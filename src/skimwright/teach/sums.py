@@ -32,6 +32,11 @@ SAID: dict[str, Number] = {
     "gap_mm": Number(text="10", unit="mm"),
     "air": Number(text="1.2", unit="kg/m³"),
     "change_m": Number(text="1.0", unit="m"),
+    "kept": Number(text="0.9"),  # of a weight's pull after one pair of pulleys, common practice
+    "lost_each_s": Number(text="1", unit="m/s"),
+    "glide_s": Number(text="4", unit="s"),
+    "glide_m": Number(text="8.0", unit="m"),
+    "halving_m": Number(text="5.0", unit="m"),
 }
 
 
@@ -182,6 +187,13 @@ CRESS = {
             again=lambda n: n["mass_g"] / 1000 * 10 * 1,
         ),
     ],
+    "coast": [
+        Sum(
+            key="stop_s", needs=("speed", "lost_each_s"), unit="s", places=0,
+            first=lambda n: n["speed"] / n["lost_each_s"],
+            again=lambda n: halved(lambda t: t * float(n["lost_each_s"]) < float(n["speed"]), low=0.0, high=1e4),
+        ),
+    ],
     "drift": [
         Sum(
             key="room", needs=("gate_cm", "drift_cm"), unit="cm", places=0,
@@ -229,6 +241,13 @@ RUSH = {
     "speed": [_speed(places=1), _late("slower", 1, places=1)],
     "push": [replace(MOMENTUM, places=2)],
     "energy": [replace(ENERGY, places=1)],
+    "coast": [
+        Sum(
+            key="lost_speed", needs=("speed", "glide_s"), unit="m/s", places=1,
+            first=lambda n: n["speed"] / n["glide_s"],
+            again=lambda n: halved(lambda a: a * float(n["glide_s"]) < float(n["speed"]), low=0.0, high=1e4),
+        ),
+    ],
     "drift": [
         Sum(
             key="each_metre", needs=("drift_cm", "gate_m"), unit="cm", places=1,
@@ -272,6 +291,13 @@ REED = {
             again=lambda n: halved(
                 lambda h: h * float(n["mass_kg"] * n["gravity"]) < float(n["energy"]), low=0.0, high=1e5
             ),
+        ),
+    ],
+    "coast": [
+        Sum(
+            key="glide_n", needs=("energy", "glide_m"), unit="N", figures=2,
+            first=lambda n: n["energy"] / n["glide_m"],
+            again=lambda n: halved(lambda f: f * float(n["glide_m"]) < float(n["energy"]), low=0.0, high=1e5),
         ),
     ],
     "drift": [
@@ -350,6 +376,22 @@ WILLOW = {
             key="stop_n", needs=("energy", "crush_m"), unit="N",
             first=lambda n: n["energy"] / n["crush_m"],
             again=lambda n: halved(lambda f: f * float(n["crush_m"]) < float(n["energy"]), low=0.0, high=1e6),
+        ),
+    ],
+    "coast": [
+        Sum(
+            key="glide_factor", needs=("mass_kg", "halving_m"), unit="N s²/m²", figures=2,
+            first=lambda n: n["mass_kg"] * math.log(2) / n["halving_m"],
+            again=lambda n: added_up(
+                lambda v: float(n["mass_kg"]) / v, start=1.0, end=2.0
+            ) / float(n["halving_m"]),
+        ),
+        Sum(
+            key="glide_drag", needs=("glide_factor", "speed"), unit="N", figures=2,
+            first=lambda n: n["glide_factor"] * n["speed"] ** 2,
+            again=lambda n: halved(
+                lambda f: f / float(n["speed"]) < float(n["glide_factor"] * n["speed"]), low=0.0, high=1e5
+            ),
         ),
     ],
     "drift": [

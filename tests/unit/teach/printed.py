@@ -7,7 +7,7 @@ import re
 
 UNITS = r"(?:g/cm³|g/mm³|kg/m³|m/s²|m/s|kg m/s|N m|N s|cm³|cm²|mm|cm|kg|ms|[gmsNJW%])"
 NUMBER = rf"(\d+(?:\.\d+)?)(?:\s?(?:{UNITS}))?°?(?![A-Za-z])"
-KNOWN = {"arctan": lambda x: math.degrees(math.atan(x)), "erf": math.erf, "root": math.sqrt}
+KNOWN = {"log": math.log, "arctan": lambda x: math.degrees(math.atan(x)), "erf": math.erf, "root": math.sqrt}
 
 
 def both_sides(text: str) -> tuple[float, float, float]:
@@ -29,5 +29,5 @@ def worth(left: str) -> float:
     plain = re.sub(NUMBER, r"\1", left)
     for sign, python in (("÷", "/"), ("×", "*"), ("−", "-"), ("²", "**2"), ("½", "0.5"), ("√2", "root(2)")):
         plain = plain.replace(sign, python)
-    assert re.fullmatch(r"[\d.\s()+*/\-]|(?:[\d.\s()+*/\-]|arctan|erf|root)+", plain), (left, plain)
+    assert re.fullmatch(r"[\d.\s()+*/\-]|(?:[\d.\s()+*/\-]|arctan|erf|root|log)+", plain), (left, plain)
     return float(eval(plain, {"__builtins__": {}}, dict(KNOWN)))

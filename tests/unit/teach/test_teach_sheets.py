@@ -100,6 +100,8 @@ def test_keys_agree_with_a_recomputation_from_the_season_files(all_lessons, told
                 a["momentum"], grams / 1e3 * speed, 10 ** (math.floor(math.log10(a["momentum"])) - 2)
             )
             assert a["energy"] == pytest.approx(0.5 * grams / 1e3 * speed**2, rel=0.006)
+            assert a["glide_n"] == pytest.approx(a["energy"] / 8, rel=0.06)
+            assert b["glide_factor"] == pytest.approx(grams / 1e3 * 0.6931 / 5, rel=0.03)
             assert close(b["lead"], grams * 5 / (balance - 35), 0.01)
             back = round(kit.contacts[1] * 1e3)
             assert close(a["new_balance"], (grams * balance + 20 * back) / (grams + 20), 1)
@@ -205,4 +207,13 @@ def test_without_a_log_the_sheet_asks_for_the_runs(season, table):
     made = desk.make_lessons(
         season, desk.read_runs(None, season), desk.LessonAsk(boat=7), words=table
     ).lessons[0]
-    assert {"speed", "slower", "momentum", "energy", "each_metre", "mean", "range"} == set(made.blanks)
+    assert {
+        "speed",
+        "slower",
+        "momentum",
+        "energy",
+        "lost_speed",
+        "each_metre",
+        "mean",
+        "range",
+    } == set(made.blanks)
