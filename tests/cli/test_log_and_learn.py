@@ -19,7 +19,8 @@ DEMO = Path(app.__file__).parent / "demo_season"
 
 
 def logged(season: Path) -> list[dict[str, str]]:
-    return [dict(row.cells) for row in store.read_rows(season / "runs.csv").rows]
+    rows = store.read_rows(season / "runs.csv").rows
+    return [{name: row.cells.get(name, "") for name in RUN_COLUMNS} for row in rows]
 
 
 def data(said) -> dict:

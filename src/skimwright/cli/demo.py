@@ -32,6 +32,7 @@ REST: tuple[tuple[str, ...], ...] = (
     ),
     ("labels", "--out", "{out}/kits/labels"),
     ("order", "--out", "{out}/kits/order"),
+    ("gate", "--out", "{out}/gate"),
     ("course", "--runs", "40", "--out", "{out}/course"),
     ("lesson", "--group", "Rush", "--key", "--out", "{out}/lessons"),
     ("explain", "all", "--boat", "7", "--out", "{out}/lessons"),

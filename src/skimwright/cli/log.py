@@ -13,7 +13,7 @@ FILE = "runs.csv"
 # Options that are columns of the log, as typed.
 CELLS = (
     "device", "batch", "mass_g", "distance_m", "gate_time_s", "drift_m", "ending", "wind_m_s", "wind_from_deg",
-    "change", "guess",
+    "change", "guess", "try",
 )  # fmt: skip
 
 
@@ -151,6 +151,7 @@ VERB = Verb(
         Option(flag="--device", value="D", does="if it is not the boat's own"),
         Option(flag="--batch", value="B", does="of the device: which battery, which box"),
         Option(flag="--change", value="WORDS", does="since the run before: none, one change, or several"),
+        Option(flag="--try", value="yes", does="it counts as a try at the gate"),
         Option(flag="--correct", value="REASON", does="this corrects run K, and why"),
         Option(flag="--phone", value="NAME", does="who writes; `desk` unless given", usual="desk"),
         Option(flag="--file", value="FILE.csv", does="rows of a paper form or of another phone"),

@@ -29,6 +29,7 @@ FILES = (
     "order",
     "log",
     "learn",
+    "gate",
     "lesson",
     "explain",
     "experiment",

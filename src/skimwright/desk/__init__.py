@@ -56,6 +56,8 @@ from skimwright.desk.forecast_boat import (
     question_for_kit,
 )
 from skimwright.desk.forget import AUDIT, AUDIT_COLUMNS, OUT_OF_REACH, Kept, audit_row, kept_about
+from skimwright.desk.gate import AtTheGate, BoatAtGate, ClassAtGate, appeal, at_the_gate
+from skimwright.desk.gate_page import LETTERS, chance_words, gate_page, rule_words
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
 from skimwright.desk.handicap import HANDICAP_COLUMNS, HandicapRace, handicap_race, read_last_handicap
 from skimwright.desk.hold import (
@@ -97,6 +99,7 @@ from skimwright.desk.limits import (
 from skimwright.desk.log_run import RUN_COLUMNS, Logged, RunLog, log_paper, log_run, read_runs
 from skimwright.desk.lots import Entries, Lots, RaceEntry, Step, draw_entries, read_entries
 from skimwright.desk.mend import Patched, patch, patch_boat
+from skimwright.desk.near_miss import NearMiss, near_miss
 from skimwright.desk.order import (
     boats_of_season,
     devices_of_season,
@@ -189,6 +192,7 @@ __all__ = [
     "HANDICAP_COLUMNS",
     "HOLD_COLUMNS",
     "JOBS_AT_THE_TABLE",
+    "LETTERS",
     "MEASURED",
     "NOT_SET",
     "NO_GUESSES",
@@ -198,8 +202,10 @@ __all__ = [
     "USUAL_DAY",
     "WITH_GROUP",
     "Advice",
+    "AtTheGate",
     "Bag",
     "BarReading",
+    "BoatAtGate",
     "BoatForecast",
     "BoatLearned",
     "BuildCheck",
@@ -207,6 +213,7 @@ __all__ = [
     "Checked",
     "Child",
     "Cited",
+    "ClassAtGate",
     "Conditions",
     "CoursePlan",
     "CourseQuestion",
@@ -250,6 +257,7 @@ __all__ = [
     "MadeGuide",
     "MadePlan",
     "Measured",
+    "NearMiss",
     "NestProgress",
     "OnWater",
     "Order",
@@ -297,7 +305,9 @@ __all__ = [
     "WeighedSheets",
     "all_sources",
     "allow_rows",
+    "appeal",
     "as_plain_files",
+    "at_the_gate",
     "audit_row",
     "bags_of_kit",
     "bags_of_season",
@@ -311,6 +321,7 @@ __all__ = [
     "boats_of_season",
     "call_rows",
     "chance",
+    "chance_words",
     "check_all",
     "check_bag",
     "check_boat",
@@ -345,6 +356,7 @@ __all__ = [
     "forecast",
     "forecast_boat",
     "from_plain_files",
+    "gate_page",
     "handicap_race",
     "hold_row",
     "is_file_name",
@@ -367,6 +379,7 @@ __all__ = [
     "missing_choices",
     "missing_rows",
     "moment",
+    "near_miss",
     "order_for",
     "order_page",
     "page_name",
@@ -418,6 +431,7 @@ __all__ = [
     "rehearsal_says",
     "rehearse_day",
     "rerun_rows",
+    "rule_words",
     "ruling_rows",
     "run_history",
     "saved_layout",

@@ -71,6 +71,11 @@ class Fields:
             )
         return [Fields(row, file=self._file, name=f"[{key}] {number}") for number, row in enumerate(rows, 1)]
 
+    def has_unit(self, key: str) -> bool:
+        """Whether a line not yet taken has its unit written behind the number."""
+        value = self._left.get(key)
+        return isinstance(value, str) and any(c.isalpha() for c in value)
+
     def names(self) -> tuple[str, ...]:
         """What has not been taken yet."""
         return tuple(self._left)

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from skimwright.boat import AsBuilt, spread
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.forecast_boat import BoatForecast, forecast_boat, question_about
 from skimwright.desk.log_run import RunLog
 from skimwright.desk.season import Season
+from skimwright.desk.suspects import sideways_suspects, trial_of
 from skimwright.pond import Conditions
 from skimwright.run import Forecast, Question
 from skimwright.trials import (
@@ -23,7 +23,6 @@ from skimwright.trials import (
     Law,
     Learned,
     Run,
-    Suspect,
     Trial,
     Verdict,
     carry,
@@ -39,7 +38,6 @@ from skimwright.trials import (
     since_change,
     study,
     taught_forecast,
-    trial_wind,
     worth_of_runs,
 )
 
@@ -139,8 +137,8 @@ def learn_boat(
     ModelError
         Too few runs of the model end in an ordinary way, or the log fits nothing this boat might be.
     """
-    used, left_out = _usable(log, entry)
-    day = _day_of(used, season.conditions)
+    used, left_out = usable_runs(log, entry)
+    day = day_of(used, season.conditions)
     mates = _mates(season, entry, log)
     total = 2 * runs + MATE_RUNS * len(mates) + (TRIAL_RUNS if day != season.conditions else 0)
     said = progress or (lambda done, of: None)
@@ -184,7 +182,7 @@ def learn_boat(
     )
 
 
-def _usable(log: RunLog, entry: Entry) -> tuple[tuple[Run, ...], tuple[tuple[Run, str], ...]]:
+def usable_runs(log: RunLog, entry: Entry) -> tuple[tuple[Run, ...], tuple[tuple[Run, str], ...]]:
     """Runs of the boat as she is now with her own device, and the others with the reason."""
     own = log.book.of(entry.number)
     now = since_change(own)
@@ -210,20 +208,13 @@ def _mates(season: Season, entry: Entry, log: RunLog) -> list[tuple[Entry, tuple
     for other in season.boats:
         same = (other.kit, other.device) == (entry.kit, entry.device)
         if same and other.number != entry.number and not other.is_stopped:
-            used, _ = _usable(log, other)
+            used, _ = usable_runs(log, other)
             if used:
                 found.append((other, used))
     return found
 
 
-def trial_of(run: Run, conditions: Conditions) -> Trial:
-    """What a logged run teaches."""
-    r = run.result
-    wind = trial_wind(conditions, speed=r.wind_speed, wind_from=r.wind_from)
-    return Trial(distance=r.distance, gate_time=r.gate_time, drift=r.drift, wind=wind)
-
-
-def _day_of(runs: Sequence[Run], usual: Conditions) -> Conditions:
+def day_of(runs: Sequence[Run], usual: Conditions) -> Conditions:
     """The weather of the trials: the mean of the winds that were logged; the season's own if none was."""
     winds = [w for w in (trial_of(run, usual).wind for run in runs) if w is not None]
     if not winds:
@@ -333,20 +324,6 @@ def _next_test(after: Forecast, learned: Learned, trials: Sequence[Trial]) -> Ne
     return best
 
 
-_TESTS = {
-    "blade_yaw": ("Turn the blade 2 deg and run twice.", 10.0),
-    "balance_y": ("Move 10 g across the boat and run twice.", 10.0),
-    "device_y": ("Measure the device from the centre line.", 3.0),
-    "pad_angle_left": ("Hold the angle card to the left pad.", 3.0),
-    "pad_angle_right": ("Hold the angle card to the right pad.", 3.0),
-    "pad_toe_left": ("Lay a straight edge along the left sponson.", 3.0),
-    "pad_toe_right": ("Lay a straight edge along the right sponson.", 3.0),
-    "pad_cant_left": ("Hold the angle card across the left pad.", 3.0),
-    "pad_cant_right": ("Hold the angle card across the right pad.", 3.0),
-    "floor_twist": ("Measure the floor's height at its four corners.", 5.0),
-}
-
-
 def _verdict(
     season: Season, entry: Entry, asked: Question, learned: Learned, used: Sequence[Run], day: Conditions
 ) -> Verdict | None:
@@ -354,30 +331,14 @@ def _verdict(
     drifts = [run.result.drift for run in used]
     if sum(drift is not None for drift in drifts) < FEW:
         return None
-    kit = season.kit_of(entry)
-    drawn = AsBuilt(boat=entry.built.boat, mass=entry.built.mass, balance_x=entry.built.balance_x)
-    law = fit_law(study(replace(asked, built=drawn, conditions=day, runs=TRIAL_RUNS)))
-    slopes = dict(zip(law.keys, (law.slope @ law.turn.T)[2], strict=True))
-    wide, card = spread(drawn, kit=kit), spread(entry.built, kit=kit)
-    suspects = {}
-    for key, (test, minutes) in _TESTS.items():
-        measured = card[key].measured
-        suspects[key] = Suspect(
-            words=law.words[law.keys.index(key)].removesuffix(" (not measured)"),
-            slope=slopes[key] / wide[key].sd,
-            class_sd=wide[key].sd,
-            reading=card[key].mean if measured else None,
-            reading_sd=card[key].sd if measured else 0.0,
-            test=test,
-            minutes=minutes,
-        )
+    line_up = sideways_suspects(season, entry, asked, day)
+    law = line_up.law
     shifts = [law.wind_shift(trial_of(run, season.conditions).wind)[2] for run in used]
     own = [d - s for d, s in zip(drifts, shifts, strict=True) if d is not None]
     seen = [trial_of(run, season.conditions) for run in used]
     drift_sd = _drift_sd(learned, seen) / math.sqrt(len(own))
-    on_card = sum(slopes[key] ** 2 for key in suspects)
-    others = math.sqrt(max(sum(v**2 for v in slopes.values()) - on_card, 1e-6))
     mean = float(np.mean(own)) - float(law.middle[2]) - float(learned.fleet.mean[2])
     return explain(
-        suspects, drift=mean, drift_sd=math.hypot(drift_sd, float(learned.fleet.sd[2]) * 0.5), other_sd=others
-    )
+        line_up.suspects, drift=mean, drift_sd=math.hypot(drift_sd, float(learned.fleet.sd[2]) * 0.5),
+        other_sd=line_up.other_sd,
+    )  # fmt: skip

@@ -14,7 +14,9 @@ from skimwright.desk.season import Season
 from skimwright.desk.tables import Row, Rows
 from skimwright.trials import (
     ENDINGS,
+    NO,
     SKIP,
+    YES,
     Book,
     Event,
     Result,
@@ -29,7 +31,7 @@ from skimwright.trials import Kind as EntryKind
 FILE = "runs.csv"
 RUN_COLUMNS = (
     "boat", "run", "time", "phone", "entry", "device", "batch", "mass_g", "distance_m", "gate_time_s", "drift_m",
-    "ending", "wind_m_s", "wind_from_deg", "change", "guess", "reason",
+    "ending", "wind_m_s", "wind_from_deg", "change", "guess", "reason", "try",
 )  # fmt: skip
 MUST = ("boat",)
 ENTRIES = ("run", "guess", "correction")
@@ -234,6 +236,8 @@ def read_result(
             values[name] = value
     for name in _WORDS:
         values[name] = cells.get(name) or None
+    if text := cells.get("try", ""):
+        values["as_try"] = _named(text, (YES, NO), at("try"))  # type: ignore[operator]
     if ending := cells.get("ending"):
         values["ending"] = _named(ending, ENDINGS, at("ending"))  # type: ignore[operator]
     if values["device"]:
@@ -355,7 +359,7 @@ def as_row(event: Event) -> dict[str, str]:
     row = {
         "boat": f"{event.boat:02d}", "run": str(event.run), "time": event.time, "phone": event.phone,
         "entry": "" if event.kind == "run" else event.kind, "guess": event.guess or "", "reason": event.reason,
-        "ending": result.ending or "",
+        "ending": result.ending or "", "try": result.as_try or "",
     }  # fmt: skip
     row |= {name: str(getattr(result, name) or "") for name in _WORDS}
     for column, (name, kind, unit, _, _) in _FIGURES.items():

@@ -37,6 +37,7 @@ class Group:
     devices: tuple[str, ...]  # those allowed
     mass_min: float | None = None  # ready to run [kg]; None: no limit
     mass_max: float | None = None  # [kg]
+    is_distance_sure: bool = False  # its writer put the unit behind the number
 
     @property
     def gate(self) -> Gate:
@@ -235,6 +236,7 @@ def _group(name: str, fields: Fields, devices: Iterable[str]) -> Group:
                 do=nearest(device, devices),
                 where=fields.where("devices"),
             )
+    sure = fields.has_unit("qualifying_distance_m")
     group = Group(
         name=name,
         age_from=fields.whole("age_from", low=3, high=99),
@@ -242,6 +244,7 @@ def _group(name: str, fields: Fields, devices: Iterable[str]) -> Group:
         qualifying_distance=fields.quantity(
             "qualifying_distance_m", "length", "m", low=1, high=200, default=USUAL_DISTANCE
         ),
+        is_distance_sure=sure,
         gate_width=fields.quantity("gate_width_m", "length", "m", low=0.5, high=20, default=USUAL_GATE),
         tries=fields.whole("tries", low=1, high=20, default=3),
         devices=allowed,

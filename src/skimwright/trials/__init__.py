@@ -3,10 +3,13 @@
 from skimwright.trials.asked import Usual, doubts, usual
 from skimwright.trials.book import (
     ENDINGS,
+    NO,
     NONE,
     SEVERAL,
     SKIP,
+    YES,
     Book,
+    Change,
     Credit,
     Event,
     Kind,
@@ -19,7 +22,9 @@ from skimwright.trials.book import (
 )
 from skimwright.trials.demonstration import SEED as DEMO_SEED
 from skimwright.trials.demonstration import Invented, invent_runs
-from skimwright.trials.faults import Suspect, Verdict, explain
+from skimwright.trials.faults import Explanation, Suspect, Verdict, explain
+from skimwright.trials.gate import NOT_TOLD, ODD, GateLog, chance_to_pass, gate_log, kind_of, verdict_of
+from skimwright.trials.gate import Kind as BoatKind
 from skimwright.trials.law import Law, Study, fit_law, study
 from skimwright.trials.learn import (
     GATE_EYE,
@@ -41,13 +46,21 @@ __all__ = [
     "ENDINGS",
     "GATE_EYE",
     "MINUTES_A_RUN",
+    "NO",
     "NONE",
+    "NOT_TOLD",
+    "ODD",
     "SEVERAL",
     "SKIP",
+    "YES",
+    "BoatKind",
     "Book",
+    "Change",
     "Credit",
     "Event",
+    "Explanation",
     "Fleet",
+    "GateLog",
     "Invented",
     "Kind",
     "Law",
@@ -61,12 +74,15 @@ __all__ = [
     "Verdict",
     "carry",
     "chance_in_tries",
+    "chance_to_pass",
     "credits",
     "doubts",
     "explain",
     "fit_law",
     "gate_chance",
+    "gate_log",
     "invent_runs",
+    "kind_of",
     "learn",
     "merge",
     "no_fleet",
@@ -78,6 +94,7 @@ __all__ = [
     "taught_forecast",
     "trial_wind",
     "usual",
+    "verdict_of",
     "worth_of_runs",
     "write_down",
 ]

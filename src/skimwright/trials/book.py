@@ -23,6 +23,7 @@ ORDINARY = frozenset(
 )  # endings whose figures speak of the boat
 SKIP = "skip"
 NONE, SEVERAL = "none", "several"
+YES, NO = "yes", "no"
 AGAIN = 60.0  # two like entries of one phone this soon after each other are one run [s] [choice]
 CLOCK_OFF = 1800.0  # phones whose clocks differ by more are told apart [s] [choice]
 
@@ -41,6 +42,7 @@ class Result:
     wind_speed: float | None = None  # [m/s]
     wind_from: float | None = None  # clockwise from north [rad]
     change: str | None = None  # since the run before: NONE, one change in words, or SEVERAL
+    as_try: str | None = None  # whether it counts as a try at the gate: YES or NO
 
 
 NAMES = tuple(item.name for item in fields(Result))
@@ -75,6 +77,8 @@ class Change:
     old: float | str | None
     new: float | str | None
     reason: str
+    who: str = ""  # the phone or person that wrote it
+    time: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -267,7 +271,16 @@ def _one_run(events: list[Event]) -> Run:
             for name in NAMES:
                 new = getattr(event.result, name)
                 if new is not None:
-                    changes.append(Change(field=name, old=values[name], new=new, reason=event.reason))
+                    changes.append(
+                        Change(
+                            field=name,
+                            old=values[name],
+                            new=new,
+                            reason=event.reason,
+                            who=event.phone,
+                            time=event.time,
+                        )
+                    )
                     values[name] = new
                     findings = [f for f in findings if f.code != f"phones-disagree-{name}"]
     first = _first_guess(events)

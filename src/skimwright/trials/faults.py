@@ -11,6 +11,7 @@ import numpy as np
 FAULT = 4.0  # a fault is so many times its class's spread, one standard deviation [choice]
 UNKNOWN = 2.0  # drift that a fault nobody measures may bring, over the class's whole spread [choice]
 NONE_OF_THESE = "none of these"
+CHANCE = "nothing in particular: launch and wind differ from run to run"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,7 +47,14 @@ class Verdict:
     alike: bool  # the first two fit about equally well
 
 
-def explain(suspects: Mapping[str, Suspect], *, drift: float, drift_sd: float, other_sd: float) -> Verdict:
+def explain(
+    suspects: Mapping[str, Suspect],
+    *,
+    drift: float,
+    drift_sd: float,
+    other_sd: float,
+    may_be_chance: bool = False,
+) -> Verdict:
     """Weigh one-fault explanations of a boat's mean drift and its build card.
 
     Parameters
@@ -57,6 +65,8 @@ def explain(suspects: Mapping[str, Suspect], *, drift: float, drift_sd: float, o
         Mean drift at the gate beyond the wind's, to starboard, and its standard deviation. [m]
     other_sd : float
         Drift from causes that are not on the card. [m]
+    may_be_chance : bool
+        Whether "no fault at all" is one of the explanations, before the runs as likely as all others together.
 
     Returns
     -------
@@ -72,16 +82,19 @@ def explain(suspects: Mapping[str, Suspect], *, drift: float, drift_sd: float, o
     """
     keys = list(suspects)
     logs, sizes = [], []
-    for faulty in (*keys, None):
+    for faulty in (*keys, None, *([CHANCE] if may_be_chance else [])):
         log, size = _evidence(suspects, faulty, drift=drift, drift_sd=drift_sd, other_sd=other_sd)
         logs.append(log)
         sizes.append(size)
+    if may_be_chance:
+        logs[-1] += math.log(len(keys) + 1)
     chances = np.exp(np.array(logs) - max(logs))
     chances /= chances.sum()
-    words = [suspects[key].words for key in keys] + [NONE_OF_THESE]
+    named = [*keys, "none", *(["chance"] if may_be_chance else [])]
+    words = [suspects[key].words for key in keys] + [NONE_OF_THESE, CHANCE][: len(named) - len(keys)]
     found = [
         Explanation(key=key, words=text, chance=float(c), size=size)
-        for key, text, c, size in zip((*keys, "none"), words, chances, sizes, strict=True)
+        for key, text, c, size in zip(named, words, chances, sizes, strict=True)
     ]
     found.sort(key=lambda e: -e.chance)
     first, second = found[0], found[1]
@@ -114,7 +127,7 @@ def _evidence(
         mean += s.slope * middle
         variance += s.slope**2 * doubt
     log -= 0.5 * (math.log(2 * math.pi * variance) + (drift - mean) ** 2 / variance)
-    if faulty is None:
+    if faulty is None or faulty == CHANCE:
         return log, 0.0
     middle, doubt = left[faulty]
     return log, middle + suspects[faulty].slope * doubt * (drift - mean) / variance
