@@ -52,7 +52,22 @@ def test_a_heat_is_called_run_and_finished_by_two_phones(day: Any) -> None:
 
 
 def test_the_same_words_with_the_same_key_are_counted_once(day: Any) -> None:
-    words = ("finish", "1", "5", "3", "6", "2", "1", "4", "--phone", "finish A", "--key", "a7", "--at", "10:18")
+    words = (
+        "finish",
+        "1",
+        "5",
+        "3",
+        "6",
+        "2",
+        "1",
+        "4",
+        "--phone",
+        "finish A",
+        "--key",
+        "a7",
+        "--at",
+        "10:18",
+    )
     assert len(day(*words)["files"]) == 1
     again = day(*words)
     assert again["files"] == []
@@ -81,7 +96,9 @@ def test_a_mended_boat_says_what_its_patch_does(day: Any) -> None:
     told = day("mend", "13", "--what", "patch", "--patch", "6@30,100", "--at", "11:00")
     assert told["boats"][0]["must_be_weighed"] is True
     assert told["patch"]["mass_g"] == 277
-    assert day("mend", "13", "--mass-g", "276.5", "--fit", "--at", "11:05")["boats"][0]["weighed"] == "276.5 g"
+    assert (
+        day("mend", "13", "--mass-g", "276.5", "--fit", "--at", "11:05")["boats"][0]["weighed"] == "276.5 g"
+    )
 
 
 BAD = {

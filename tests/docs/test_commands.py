@@ -52,7 +52,17 @@ def test_help_comes_without_loading_the_number_libraries() -> None:
 
 
 def test_the_front_door_offers_what_a_verb_needs() -> None:
-    assert set(cli.__all__) == {"Answer", "Ask", "Files", "Option", "Progress", "Verb", "all_verbs", "parse", "run"}
+    assert set(cli.__all__) == {
+        "Answer",
+        "Ask",
+        "Files",
+        "Option",
+        "Progress",
+        "Verb",
+        "all_verbs",
+        "parse",
+        "run",
+    }
 
 
 def test_json_of_docs_is_valid_everywhere_it_is_shown() -> None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from skimwright.base import InputError, Where
 from skimwright.cli.day_files import STAMP, OpenDay, board, day_data, heat_data, news, open_day
+from skimwright.cli.finish_file import typed_in
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
 NUMBER = whole(low=1, high=9999)
@@ -17,6 +18,13 @@ WORDS = {"dnf": "not finished", "dns": "not started", "dsq": "disqualified", "re
 def answer(ask: Ask) -> Answer:
     """One report, and the heat as it then stands."""
     given, opened = ask.given, open_day(ask)
+    if given["file"]:
+        return typed_in(ask, opened)
+    if given["heat"] is None:
+        raise InputError(
+            what="which heat is it", got="neither HEAT nor --file", allowed="its number and the boats, or --file FILE",
+            do='For example: `skimwright finish 9 02 05=01 06 --phone "finish A"`.',
+        )  # fmt: skip
     said = [name for name in REASONS if given[name] is not None]
     if len(said) > 1:
         raise InputError(
@@ -117,11 +125,16 @@ VERB = Verb(
     "03:dnf did not finish, 03:? was not seen. With --correct each boat has its new place: 22:4 23:3. Nothing is "
     "changed in the log: every report, decision and correction is a row more.",
     options=(
-        Option(flag="HEAT", does="number of the heat", read=NUMBER, must=True),
+        Option(flag="HEAT", does="number of the heat", read=NUMBER),
         Option(flag="ORDER", does="the boats, first one first", many=True),
         Option(
             flag="--paper",
             does="typed from a paper heat sheet: it counts at once, unless a phone said otherwise",
+        ),
+        Option(
+            flag="--file",
+            value="FILE",
+            does="heat sheets typed back in, a line a heat, as `print heats` lays it out in type-back.csv",
         ),
         Option(flag="--decide", value="WHY", does="the marshal's order, over all that was said"),
         Option(flag="--correct", value="WHY", does="some boats' results anew"),

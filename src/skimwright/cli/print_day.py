@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from skimwright import __version__
 from skimwright.base import Finding, InputError, MissingError, Where
+from skimwright.cli.day_files import open_day
 from skimwright.cli.points import table_meant
 from skimwright.cli.verb import Answer, Ask, Option, whole
 
 if TYPE_CHECKING:
     from skimwright.base.drawing import Drawing
-    from skimwright.desk import DayLots, Entries, Season, SiteLimits, day_papers
+    from skimwright.desk import Entries, RaceDay, Season, SiteLimits, day_papers
 
 PAPERS = {
     "day": "all that follow",
@@ -73,20 +75,15 @@ class _Day:
         self.folder = ask.files.season_folder(ask.season_chosen)
         self.entries: Entries = desk.read_entries(ask.files.rows(self.folder / "entries.csv"))
         self.paper = "letter" if ask.given["paper"] == "letter" else "a4"
-        self.lots: DayLots | None = self._lots()
-        self.findings: list[Finding] = [*self.lots.findings] if self.lots else []
+        self.race: RaceDay | None = self._race()
+        self.findings: list[Finding] = [*self.race.published.findings] if self.race else []
 
-    def _lots(self) -> DayLots | None:
-        from skimwright import desk
-
-        path = self.folder / "day.toml"
-        if not self.ask.files.is_file(path):
+    def _race(self) -> RaceDay | None:
+        """The day as it stands now; None without a plan."""
+        if not self.ask.files.is_file(self.folder / "day.toml"):
             return None
-        pond = self.season.pond
-        plan = desk.read_day_plan(
-            self.ask.files.table(path), date=self.season.regatta, place=pond.place if pond else None
-        )
-        return desk.draw_day(plan, self.entries)
+        unsaid = dict.fromkeys(("at", "who", "phone", "key"))
+        return open_day(replace(self.ask, given={**self.ask.given, **unsaid})).day
 
     @property
     def site(self) -> SiteLimits | None:
@@ -102,16 +99,15 @@ class _Day:
         from skimwright.desk import day_papers
 
         printed = f"Printed {self.ask.files.today()}, Skimwright {__version__}."
-        if self.lots is None:
-            date = f"{self.season.regatta.day} {self.season.regatta:%B %Y}"
-            return day_papers.PaperDay(
-                season=self.season.name, site=self.season.site.name, day=date, printed=printed
-            )
-        return day_papers.paper_day(self.season, self.lots, self.entries, printed=printed)
+        season, site = self.season.name, self.season.site.name
+        if self.race is not None:
+            return day_papers.paper_day(self.race, season=season, site=site, printed=printed)
+        date = f"{self.season.regatta.day} {self.season.regatta:%B %Y}"
+        return day_papers.PaperDay(season=season, site=site, day=date, printed=printed)
 
     def heats(self) -> tuple[day_papers.PaperHeat, ...]:
         """Those asked for."""
-        if self.lots is None:
+        if self.race is None:
             raise MissingError(
                 what="this season has no day.toml, so its heats are not known",
                 allowed="day.toml with the sessions of the day",
@@ -151,7 +147,7 @@ def answer_day(ask: Ask, named: Sequence[str]) -> Answer:
         files.append(ask.files.write(path, ask.files.as_pdf(drawings, language="en", title=title)))
         counts[word] = len(drawings)
         ask.progress.update(done, len(words), "papers of the day")
-    if found.lots and ({"heats", "pack"} & set(words)):
+    if found.race and ({"heats", "pack"} & set(words)):
         files.append(_type_back(found, out))
     return _said(found, counts, files)
 
@@ -159,9 +155,9 @@ def answer_day(ask: Ask, named: Sequence[str]) -> Answer:
 def _type_back(found: _Day, out: Path) -> Path:
     from skimwright import desk
 
-    assert found.lots is not None
-    planned = {heat.number: desk.clock(heat.start) for heat in found.lots.timetable.heats}
-    lines = desk.blank_lines(found.lots.timetable.heats, planned)
+    assert found.race is not None
+    planned = {heat.number: desk.clock(heat.planned) for heat in found.race.heats}
+    lines = desk.blank_lines(found.race.heats, planned)
     return found.ask.files.write(out / "type-back.csv", lines)
 
 
@@ -230,12 +226,21 @@ def _cards(found: _Day) -> list[Drawing]:
 
     heats = found.heats()
     unfit = {boat.number: boat.unfit for heat in heats for boat in heat.lanes if boat and boat.unfit}
+    if found.race and not day_papers.has_ticks(found.race):
+        found.findings.append(
+            Finding(
+                code="no-ticks-yet",
+                severity="note",
+                what="Nobody has the pit steward's tick yet, so every boat has a card, with a box for it.",
+                do="Hand a card out once the steward has ticked it by hand.",
+            )
+        )
     for number, why in unfit.items():
         found.findings.append(
             Finding(
                 code="no-card",
                 severity="warning",
-                what=f"No card is printed for boat {number}: {why}.",
+                what=f"No card is printed for boat {number}: {why.rstrip('.')}.",
                 do="When the pit steward has ticked it, print the cards again.",
                 where=f"boat {number}",
             )

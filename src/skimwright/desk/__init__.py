@@ -143,7 +143,15 @@ from skimwright.desk.templates import (
 )
 from skimwright.desk.thrust_record import Recording, read_recording
 from skimwright.desk.trim import Advice, Change, Prospects, trim_boat
-from skimwright.desk.type_back import Seated, TypedBack, TypedHeat, blank_lines, read_typed, typed_rows
+from skimwright.desk.type_back import (
+    Seated,
+    TypedBack,
+    TypedHeat,
+    blank_lines,
+    read_sheets,
+    read_typed,
+    typed_rows,
+)
 from skimwright.desk.weigh import Readings, TwoScales, WeighIn, boat_to_weigh, weigh_boat
 from skimwright.desk.weigh_uncertainty import Measured
 from skimwright.desk.words import share, sideways, sideways_span, span, turn
@@ -423,6 +431,7 @@ __all__ = [
     "read_results",
     "read_runs",
     "read_season",
+    "read_sheets",
     "read_site_limits",
     "read_typed",
     "refuse_other_edition",

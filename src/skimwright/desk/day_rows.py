@@ -159,7 +159,9 @@ def start_rows(day: RaceDay, number: int, stamp: Stamp) -> LogRows:
 def _may_go(day: RaceDay, heat: DayHeat, act: str) -> None:
     if day.word != "go":
         raise ConflictError(
-            what=f"heat {heat.number} cannot {act} now", got=day.says.rstrip("."), do="Wait for the all clear."
+            what=f"heat {heat.number} cannot {act} now",
+            got=day.says.rstrip("."),
+            do="Wait for the all clear.",
         )
     if heat.state in ("on the water", "waits", "done"):
         raise ConflictError(
@@ -336,7 +338,9 @@ def _is_repeat(heat: DayHeat, event: Event, stamp: Stamp) -> bool:
         same_hand = old.phone == stamp.phone and (old.who == stamp.who or event.kind == "finish")
         if old.kind != event.kind or not same_hand or event.kind == "decision":
             continue
-        if all(outcome.same_as(old.outcomes.get(boat, Outcome())) for boat, outcome in event.outcomes.items()):
+        if all(
+            outcome.same_as(old.outcomes.get(boat, Outcome())) for boat, outcome in event.outcomes.items()
+        ):
             return True
         raise ConflictError(
             what=f"{stamp.phone or stamp.who or 'the scorer'} has reported heat {heat.number} already, otherwise",
@@ -378,7 +382,9 @@ def _everybody_once(day: RaceDay, heat: DayHeat, outcomes: Mapping[int, Outcome]
 def _cell(outcome: Outcome) -> str:
     if outcome.is_unreadable:
         return "?"
-    plain = outcome.place is None and outcome.points is None and outcome.code not in ("DNF", "DNS", "DSQ", "RET")
+    plain = (
+        outcome.place is None and outcome.points is None and outcome.code not in ("DNF", "DNS", "DSQ", "RET")
+    )
     return outcome.code if plain else outcome.words()
 
 
@@ -413,7 +419,8 @@ def correct_rows(day: RaceDay, number: int, new: Mapping[int, str], stamp: Stamp
         old = heat.outcomes[boat]
         if old.same_as(outcome) and old.is_tie == outcome.is_tie:
             raise InputError(
-                what=f"boat {boat} is {old.words()} in heat {number} already", do="Nothing to correct; look again."
+                what=f"boat {boat} is {old.words()} in heat {number} already",
+                do="Nothing to correct; look again.",
             )
         rows.append(
             _row(
@@ -436,7 +443,9 @@ def rerun_rows(day: RaceDay, number: int, stamp: Stamp, *, why: str) -> LogRows:
     if _is_known(day, stamp, Event(kind="rerun", heat=number, reason=reason)):
         return ()
     if heat.state not in ("on the water", "waits", "done"):
-        raise ConflictError(what=f"heat {number} has not been raced", got=heat.state, do="Look at the number.")
+        raise ConflictError(
+            what=f"heat {number} has not been raced", got=heat.state, do="Look at the number."
+        )
     return (_row(stamp, "rerun", heat=heat, reason=reason),)
 
 
@@ -487,7 +496,9 @@ def withdraw_rows(day: RaceDay, boat: int, stamp: Stamp, *, why: str) -> LogRows
     if _is_known_withdrawal(day, stamp, boat):
         return ()
     if boat in day.results.gone:
-        raise ConflictError(what=f"boat {day.label(boat)} has withdrawn already", do="Nothing more is needed.")
+        raise ConflictError(
+            what=f"boat {day.label(boat)} has withdrawn already", do="Nothing more is needed."
+        )
     theirs = [n for n in day.ahead if boat in day.heat(n).boats]
     first = min(theirs, default=day.followed.frontier + 1)
     row = _row(stamp, "withdrawal", boat=boat, reason=reason)
@@ -496,7 +507,9 @@ def withdraw_rows(day: RaceDay, boat: int, stamp: Stamp, *, why: str) -> LogRows
 
 def _is_known_withdrawal(day: RaceDay, stamp: Stamp, boat: int) -> bool:
     old = next((e for e in day.events if stamp.key and e.key == stamp.key), None)
-    return old is not None and _is_known(day, stamp, Event(kind="withdrawal", heat=old.heat, boat=boat, reason="-"))
+    return old is not None and _is_known(
+        day, stamp, Event(kind="withdrawal", heat=old.heat, boat=boat, reason="-")
+    )
 
 
 def late_rows(day: RaceDay, boat: int, stamp: Stamp, *, why: str = "") -> LogRows:
@@ -512,8 +525,12 @@ def late_rows(day: RaceDay, boat: int, stamp: Stamp, *, why: str = "") -> LogRow
     _entered(day, boat)
     if _is_known(day, stamp, Event(kind="late", boat=boat)):
         return ()
-    if any(event.kind == "late" and event.boat == boat for event in day.events) or _is_in_published(day, boat):
-        raise ConflictError(what=f"boat {day.label(boat)} has its place in the lots already", do="Leave it out.")
+    if any(event.kind == "late" and event.boat == boat for event in day.events) or _is_in_published(
+        day, boat
+    ):
+        raise ConflictError(
+            what=f"boat {day.label(boat)} has its place in the lots already", do="Leave it out."
+        )
     return (_row(stamp, "late", boat=boat, reason=why),)
 
 

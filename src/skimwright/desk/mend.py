@@ -88,7 +88,9 @@ def patch_boat(entry: Entry, *, mass: float, place: tuple[float, float]) -> Patc
     moved = (after[0] - before[0], after[1] - before[1])
     side = "starboard" if moved[1] >= 0 else "port"
     fore = "aft" if moved[0] >= 0 else "forward"
-    advice = "Balance it again." if max(abs(each) for each in moved) > WORTH_A_WORD else "Too little to matter."
+    advice = (
+        "Balance it again." if max(abs(each) for each in moved) > WORTH_A_WORD else "Too little to matter."
+    )
     return Patched(
         said=f"{mass * 1e3:g} g at {place[0] * 1e3:g},{place[1] * 1e3:g}", mass=whole, balance=after, moved=moved,
         says=f"With the patch it weighs {whole * 1e3:.1f} g; its balance point moves "

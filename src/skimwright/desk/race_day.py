@@ -76,7 +76,9 @@ class DayHeat:
     corrected: tuple[Event, ...] = ()  # a table with this heat says "corrected"
     out: tuple[int, ...] = ()  # withdrawn, or written down as not started
     missing: tuple[int, ...] = ()  # crews that have not come, about whom the director must choose
-    unticked: tuple[int, ...] = ()  # boats without a tick: no card, no call, unless the director lets them race
+    unticked: tuple[
+        int, ...
+    ] = ()  # boats without a tick: no card, no call, unless the director lets them race
     unweighed: tuple[int, ...] = ()  # boats marked so on the card
     allowed: tuple[int, ...] = ()  # boats that race without a tick because the director said so
 
@@ -288,7 +290,12 @@ def _may_run(
         reasons = "; ".join(hold.reason.rstrip(".") for hold in results.holds)
         more = f" {state.says}" if state.word == "hold" else ""
         return "hold", f"Hold, from paper: {reasons}.{more}", not_before, True
-    return state.word, state.says, not_before, state.word != "go" and (bool(state.holds) or not_before is None)
+    return (
+        state.word,
+        state.says,
+        not_before,
+        state.word != "go" and (bool(state.holds) or not_before is None),
+    )
 
 
 def _heat(

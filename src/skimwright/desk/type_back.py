@@ -14,6 +14,7 @@ from typing import Literal, Protocol
 
 from skimwright.base import Finding, InputError, SkimwrightError, Where
 from skimwright.desk.fields import nearest
+from skimwright.desk.race_day import RaceDay
 from skimwright.desk.tables import Row, Rows
 from skimwright.regatta import Event, Outcome, replay
 
@@ -69,7 +70,28 @@ class TypedBack:
         return tuple(typed.event for typed in self.heats if typed.says != "the same")
 
 
-def read_typed(rows: Rows, heats: Sequence[Seated], *, log: Sequence[Event] = ()) -> TypedBack:
+def read_sheets(rows: Rows, day: RaceDay) -> TypedBack:
+    """Heat sheets typed back in on a day in progress; as `read_typed`.
+
+    A boat that has withdrawn is no gap; one that is written down as not started need not be typed.
+
+    Raises
+    ------
+    InputError
+        A line cannot be read.
+    """
+    started = {heat.number: set(day.followed.so_far(heat.number).not_started) for heat in day.heats}
+    out = {heat.number: {boat: boat in started[heat.number] for boat in heat.out} for heat in day.heats}
+    return read_typed(rows, day.heats, log=day.events, out=out)
+
+
+def read_typed(
+    rows: Rows,
+    heats: Sequence[Seated],
+    *,
+    log: Sequence[Event] = (),
+    out: Mapping[int, Mapping[int, bool]] | None = None,
+) -> TypedBack:
     """Heat sheets typed back in, beside what the log says already.
 
     Parameters
@@ -80,6 +102,8 @@ def read_typed(rows: Rows, heats: Sequence[Seated], *, log: Sequence[Event] = ()
         The plan: a boat of it that a line does not name stays a gap.
     log : sequence of Event
         What is known already, from phones and from earlier typing.
+    out : mapping of int to mapping of int to bool
+        By heat, boats that need not be named, and whether they are not started.
 
     Raises
     ------
@@ -91,7 +115,7 @@ def read_typed(rows: Rows, heats: Sequence[Seated], *, log: Sequence[Event] = ()
     events, said, blank, wrong = [], [], [], []
     for row in rows.rows:
         try:
-            event = _event(row, rows.file, column, seats)
+            event = _event(row, rows.file, column, seats, out or {})
         except InputError as error:
             wrong.append(error)
             continue
@@ -133,9 +157,7 @@ def blank_lines(heats: Sequence[Seated], planned: Mapping[int, str] | None = Non
 
 
 def _cell(outcome: Outcome) -> str:
-    if outcome.place is not None:
-        return f"{outcome.place}{'=' * outcome.is_tie}"
-    return outcome.code
+    return "?" if outcome.is_unreadable else outcome.words()
 
 
 # the file
@@ -177,7 +199,9 @@ def _all_of(wrong: Sequence[InputError]) -> InputError:
     )
 
 
-def _event(row: Row, file: str, column: str, seats: Mapping[int, Seated]) -> Event | None:
+def _event(
+    row: Row, file: str, column: str, seats: Mapping[int, Seated], out: Mapping[int, Mapping[int, bool]]
+) -> Event | None:
     """One line as an event; None if the heat was not raced."""
     number = row.cells["heat"]
     if not (number.isascii() and number.isdigit()) or int(number) not in seats:
@@ -192,7 +216,10 @@ def _event(row: Row, file: str, column: str, seats: Mapping[int, Seated]) -> Eve
     if not row.cells[column]:
         return None
     named = _order(row.cells[column], seat, column == "boats", where)
-    gaps = {boat: Outcome() for boat in seat.lanes if boat is not None and boat not in named}
+    absent = out.get(seat.number, {})
+    rest = [boat for boat in seat.lanes if boat is not None and boat not in named]
+    gaps = {boat: Outcome() for boat in rest if boat not in absent}
+    gaps |= {boat: Outcome(code="DNS") for boat in rest if absent.get(boat)}
     try:
         return Event(
             kind="result",
@@ -313,6 +340,8 @@ def _beside(event: Event, earlier: Sequence[Event]) -> tuple[Says, str]:
     state = replay([e for e in earlier if e.heat == event.heat]).heats.get(event.heat or 0)
     if state is None or not state.reports:
         return "new", ""
+    if any(report.phone == PAPER and report.outcomes == event.outcomes for report in state.reports):
+        return "the same", ""  # typed before
     stands = state.outcomes
     reports = [report.outcomes for report in state.reports]
     agreed = [stands] if stands else reports

@@ -8,8 +8,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from day_play import Play, later
+from skimwright import desk
 from skimwright.base import InputError
-from skimwright.desk import blank_lines, day_points, points_tables, read_results, read_typed, typed_rows
+from skimwright.base.drawing import Words
+from skimwright.desk import (
+    blank_lines,
+    day_papers,
+    day_points,
+    points_tables,
+    read_results,
+    read_typed,
+    typed_rows,
+)
 from skimwright.desk.tables import Row, Rows
 from skimwright.regatta import Event, Outcome, replay
 
@@ -288,3 +299,40 @@ def test_sixteen_heats_are_typed_in_less_than_four_minutes_even_slowly():
     assert worst < 240
     spaced = 16 * (len("3 1 5 2 4 6") + 1) * 1.0 + 16 * 1.35  # with spaces, a key a second
     assert spaced < 240
+
+
+# on a day in progress
+
+
+def test_a_boat_that_withdrew_is_no_gap_and_one_not_started_need_not_be_typed():
+    play = Play()
+    heat = play.read().heat(1)
+    gone, late = heat.boats[1], heat.boats[4]
+    play.do(desk.withdraw_rows, gone, who="director", why="deck torn")
+    play.do(desk.call_rows, 1)
+    play.at = later(play.at, minutes=2)
+    play.do(desk.call_rows, 1)
+    play.do(desk.missing_rows, 1, late, who="director", choice="not started", why="not at the ramp")
+    day = play.read()
+    lanes = [n for n, boat in enumerate(day.heat(1).lanes, 1) if boat in day.heat(1).boats]
+    typed = desk.read_sheets(rows(f"1,{''.join(map(str, lanes))}"), day)
+    (one,) = typed.heats
+    assert one.says == "new"
+    assert one.gaps == ()
+    assert gone not in one.event.outcomes
+    assert one.event.outcomes[late].code == "DNS"
+
+
+def test_paper_says_of_a_boat_what_the_steward_says():
+    play = Play(is_ticked=False)
+    printed = day_papers.paper_day(play.read(), season="Brackenfold")
+    assert not any(boat.unfit for heat in printed.heats for boat in heat.lanes if boat)
+    boats = sorted(play.read().names)
+    play.do(desk.fit_rows, boats, who="pit steward")
+    play.do(desk.mend_rows, boats[0], who="pit steward", why="hit the bank")
+    after = day_papers.paper_day(play.read(), season="Brackenfold")
+    unfit = {boat.boat for heat in after.heats for boat in heat.lanes if boat and boat.unfit}
+    assert unfit == {boats[0]}
+    cards = day_papers.crew_cards(after, after.heats[:4])
+    shown = {mark.text for card in cards for mark in card.marks if isinstance(mark, Words)}
+    assert play.read().names[boats[0]] not in shown

@@ -3,7 +3,7 @@
 from skimwright.desk.day_papers.call_board import FIGURES, call_boards, crew_cards, figures_tall
 from skimwright.desk.day_papers.heat_sheet import blank_heat_sheets, heat_sheets
 from skimwright.desk.day_papers.heats import PaperBoat, PaperDay, PaperHeat
-from skimwright.desk.day_papers.join import pack_for, paper_day, queue_rules
+from skimwright.desk.day_papers.join import has_ticks, pack_for, paper_day, queue_rules
 from skimwright.desk.day_papers.lane_signs import lane_sign
 from skimwright.desk.day_papers.pack import PackAsk, day_pack, order_of_heats, talk_sheet
 from skimwright.desk.day_papers.points_pages import multiplied_out, points_page, score_sheets
@@ -21,6 +21,7 @@ __all__ = [
     "crew_cards",
     "day_pack",
     "figures_tall",
+    "has_ticks",
     "heat_sheets",
     "lane_sign",
     "multiplied_out",

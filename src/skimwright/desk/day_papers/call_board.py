@@ -35,13 +35,14 @@ def call_boards(
     Parameters
     ----------
     heats : sequence of PaperHeat
-        In the order of the day.
+        In the order in which they are raced.
     now : int, optional
         Number of the heat on the water: one page, with the words now, next, after.  None: every heat of
         `heats` once, to be cut apart and hung one below the other, with the three words on a page of their own.
     """
     if now is not None:
-        ahead = [heat for heat in heats if heat.number >= now][:3]
+        place = next((n for n, heat in enumerate(heats) if heat.number == now), len(heats))
+        ahead = heats[place : place + 3]
         return [_board(day, ahead, TURNS, paper)]
     pages = [_board(day, heats[k : k + 3], ("", "", ""), paper) for k in range(0, len(heats), 3)]
     return [_board(day, (), TURNS, paper), *pages]

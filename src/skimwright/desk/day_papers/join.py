@@ -3,61 +3,54 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping
 
 from skimwright.desk.day_papers.heats import PaperBoat, PaperDay, PaperHeat
 from skimwright.desk.day_papers.pack import PackAsk
 from skimwright.desk.day_papers.pond_side import QueueRule
-from skimwright.desk.day_plan import DayLots
 from skimwright.desk.limits import SiteLimits
 from skimwright.desk.lots import Entries
+from skimwright.desk.race_day import DayHeat, RaceDay
 from skimwright.desk.season import Season
 from skimwright.regatta import POWERBOAT, PointsTable, clock
 
 
-def paper_day(
-    season: Season,
-    lots: DayLots,
-    entries: Entries,
-    *,
-    printed: str = "",
-    unweighed: Collection[int] = (),
-    unfit: Mapping[int, str] | None = None,
-) -> PaperDay:
-    """Heats, planned times and names for paper.
+def paper_day(day: RaceDay, *, season: str, site: str = "", printed: str = "") -> PaperDay:
+    """Heats as they stand now, in the order in which they are raced, with names and marks.
+
+    Boats are marked as not ticked only once the pit steward has begun to tick: the evening before nobody has one.
 
     Parameters
     ----------
+    season, site : str
+        Their names.
     printed : str
         When, and with which edition: stands at the foot of every page.
-    unweighed : collection of int
-        Boats mended, moved or wet since they were weighed.
-    unfit : mapping of int to str
-        Boats without the pit steward's tick, and why.
     """
-    names, why = entries.names(), unfit or {}
+    order = [h.number for h in day.heats if h.number not in day.ahead]
+    heats = tuple(_heat(day, day.heat(number), has_ticks(day)) for number in (*order, *day.ahead))
+    date = f"{day.date.day} {day.date:%B %Y}"
+    lanes = day.plan.lanes
+    return PaperDay(season=season, site=site, day=date, heats=heats, lanes=lanes, printed=printed)
 
+
+def has_ticks(day: RaceDay) -> bool:
+    """Whether the pit steward has ticked anybody yet."""
+    return any(event.kind == "fit" for event in day.events)
+
+
+def _heat(day: RaceDay, heat: DayHeat, ticking: bool) -> PaperHeat:
     def seat(boat: int | None) -> PaperBoat | None:
-        if boat is None:
+        if boat is None or boat in heat.out:
             return None
-        return PaperBoat(
-            boat=boat, name=names.get(boat, ""), unweighed=boat in unweighed, unfit=why.get(boat, "")
-        )
+        why = day.fitness[boat].why_not if ticking and boat in heat.unticked else ""
+        return PaperBoat(boat=boat, name=day.names.get(boat, ""), unweighed=boat in heat.unweighed, unfit=why)
 
-    heats = tuple(
-        PaperHeat(
-            number=heat.number,
-            group=heat.group,
-            round=heat.round,
-            planned=clock(heat.start),
-            lanes=tuple(seat(boat) for boat in heat.lanes),
-        )
-        for heat in lots.timetable.heats
-    )
-    day = f"{season.regatta.day} {season.regatta:%B %Y}"
-    lanes = lots.timetable.plan.lanes
-    return PaperDay(
-        season=season.name, site=season.site.name, day=day, heats=heats, lanes=lanes, printed=printed
+    return PaperHeat(
+        number=heat.number,
+        group=heat.group,
+        round=heat.round,
+        planned=clock(heat.planned),
+        lanes=tuple(seat(boat) for boat in heat.lanes),
     )
 
 

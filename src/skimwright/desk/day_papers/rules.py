@@ -172,15 +172,15 @@ TYPING = Section(
     title="Typing the sheets in",
     numbered=True,
     lines=(
-        "Open type-back.csv in any spreadsheet. It has a line for each heat. Under lanes, type the lane "
-        "numbers as they "
-        "stand in What counts, first to last; nothing else needs typing.",
-        "A sheet that cannot be read in one place: type ? there. A lane you do not name stays a gap, and its "
-        "heat waits "
-        "until somebody says. Nothing is worked out for you.",
+        "Open type-back.csv in any spreadsheet. It has a line for each heat. Under lanes, type the lane numbers "
+        "as they stand in What counts, first to last; nothing else needs typing. Save it as CSV.",
+        "Then: skimwright finish --file type-back.csv",
+        "A sheet that cannot be read in one place: type ? there. A lane you do not name stays a gap, and its heat "
+        "waits until somebody says. Nothing is worked out for you.",
         "A heat may be typed twice. The two are shown side by side, and the first is kept until the marshal "
-        "decides. So "
-        "is a heat that the finish phones have sent differently.",
+        "decides. So is a heat that the finish phones have sent differently.",
+        "Boats in other lanes than the program thinks, because lots were mended by hand: head the column boats, and "
+        "type boat numbers with spaces between.",
     ),
 )
 EXAMPLES = (
