@@ -62,6 +62,7 @@ def every_paper(day: PaperDay, paper: day_papers.Paper) -> dict[str, list[Drawin
         "pack": day_papers.day_pack(day_papers.pack_for(day), paper=paper),
         "run-log": [day_papers.run_logs(day, paper=paper)],
         "queue": day_papers.queue_sheets(day, rules, paper=paper),
+        "scales": [day_papers.reweigh_cards(day, paper=paper)],
         "talk": [day_papers.talk_sheet(day, None, paper=paper)],
     }
 

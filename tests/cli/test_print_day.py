@@ -35,7 +35,7 @@ def test_print_day_writes_every_paper_and_a_file_to_type_into(say: Any, season: 
     found = answer(say, "print", "day", "--season", str(season), "--out", str(out))
     assert sorted(path.name for path in out.iterdir()) == [
         "blank-a4.pdf", "call-board-a3.pdf", "cards-a4.pdf", "heats-a4.pdf", "pack-a4.pdf", "queue-a4.pdf",
-        "run-log-a4.pdf", "talk-a4.pdf", "type-back.csv",
+        "run-log-a4.pdf", "scales-a4.pdf", "talk-a4.pdf", "type-back.csv",
     ]  # fmt: skip
     pages = {row["paper"]: row["pages"] for row in found["papers"]}
     assert pages["heats"] == len(found["heats"]) == 25

@@ -26,6 +26,7 @@ PAPERS = {
     "cards": "one for each crew and heat",
     "pack": "the day without electricity",
     "run-log": "thirty rows, twice on a page",
+    "scales": "cards for boats that were mended, wet or moved",
     "queue": "qualifying, with tries left",
     "talk": "the officers' talk before the first run",
 }
@@ -261,6 +262,12 @@ def _run_log(found: _Day) -> list[Drawing]:
     return [day_papers.run_logs(found.day, paper=found.paper)]  # type: ignore[arg-type]
 
 
+def _scales(found: _Day) -> list[Drawing]:
+    from skimwright.desk import day_papers
+
+    return [day_papers.reweigh_cards(found.day, paper=found.paper)]  # type: ignore[arg-type]
+
+
 def _queue(found: _Day) -> list[Drawing]:
     from skimwright.desk import day_papers
 
@@ -281,6 +288,7 @@ DRAWN: dict[str, Callable[[_Day], list[Drawing]]] = {
     "cards": _cards,
     "pack": _pack,
     "run-log": _run_log,
+    "scales": _scales,
     "queue": _queue,
     "talk": _talk,
 }

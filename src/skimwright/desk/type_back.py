@@ -215,7 +215,10 @@ def _event(
     seat, where = seats[int(number)], Where(file=file, row=row.number, field=column)
     if not row.cells[column]:
         return None
-    named = _order(row.cells[column], seat, column == "boats", where)
+    try:
+        named = _order(row.cells[column], seat, column == "boats", where)
+    except InputError as error:
+        raise _if_a_date(row.cells[column], where) or error from error
     absent = out.get(seat.number, {})
     rest = [boat for boat in seat.lanes if boat is not None and boat not in named]
     gaps = {boat: Outcome() for boat in rest if boat not in absent}
@@ -300,6 +303,16 @@ def _boat(number: int, seat: Seated, is_boats: bool, where: Where) -> int:
             where=where,
         )
     return boat
+
+
+def _if_a_date(text: str, where: Where) -> InputError | None:
+    """A spreadsheet takes 12-3 for a day in December."""
+    if not re.fullmatch(r"[0-9]{1,4}([-/.])[0-9]{1,2}\1[0-9]{1,4}|[0-9]{1,2}[-. /]?[^\W\d]{3,}.*", text):
+        return None
+    return InputError(
+        what="a spreadsheet seems to have made a date of this", got=f'"{text}"', allowed="the order as on the sheet",
+        do="Set the column to text, or put a space before each mark, such as 12 -3; then type it again.", where=where,
+    )  # fmt: skip
 
 
 def _wrong(what: str, text: str, where: Where) -> InputError:

@@ -82,6 +82,15 @@ def test_a_long_name_is_on_the_sheet_at_least_in_its_first_words():
     assert said(page).count("The Extraordinarily Long-Winded") == 6
 
 
+def test_nothing_of_ours_is_cut_short():
+    for paper in ("a4", "letter"):
+        for name, drawings in every_paper(a_day(), paper).items():
+            cut = [text for drawing in drawings for text in words(drawing) if text.endswith("...")]
+            assert [text for text in cut if not text.startswith("NOT TICKED")] == [], (
+                name
+            )  # a reason may be long
+
+
 def test_no_words_are_smaller_than_eight_points():
     """A point is 0.353 mm; sizes of letters here are the same size in millimetres."""
     for drawings in every_paper(a_day(), "a4").values():

@@ -135,6 +135,8 @@ def test_a_blank_line_is_a_heat_not_raced():
         (("1,3-=1",), '"=" cannot stand there'),
         (("1,315-",), 'nothing stands behind the last "-"'),
         (("1,31=",), 'nothing stands behind the last "="'),
+        (("1,2012-03-04",), "a spreadsheet seems to have made a date of this"),
+        (("1,03-Dec",), "a spreadsheet seems to have made a date of this"),
         (("1,31524x6",), "boat 11 is disqualified without a reason"),
     ],
 )

@@ -439,3 +439,19 @@ def test_the_widths_of_letters_are_those_of_the_font_files() -> None:
         for code in range(32, 127):
             units = widths[names[code]][0] / font["head"].unitsPerEm
             assert text_width(chr(code), size=1.0, bold=weight == "Bold") == pytest.approx(units, abs=1e-9)
+
+
+def test_the_mend_card_has_three_pictures_nine_minutes_and_dries_first(pages, words) -> None:
+    """Capability N1: tape, seal, square; at most nine minutes; a wet board is dried and weighed first."""
+    (card,) = [page for page in pages if words.say("mend.title") in page.title]
+    said = [mark.text for mark in card.marks if isinstance(mark, Words)]
+    text = " ".join(said)
+    assert (
+        text.index("Dry it first. Then weigh it.")
+        < text.index("Tape.")
+        < text.index("Seal.")
+        < text.index("Square.")
+    )
+    minutes = [int(one.split()[0]) for one in said if one.endswith(" min")]
+    assert len(minutes) == 3
+    assert sum(minutes) <= 9

@@ -6,6 +6,7 @@ from skimwright.desk.day_papers.heats import PaperBoat, PaperDay, PaperHeat
 from skimwright.desk.day_papers.join import has_ticks, pack_for, paper_day, queue_rules
 from skimwright.desk.day_papers.lane_signs import lane_sign
 from skimwright.desk.day_papers.pack import PackAsk, day_pack, order_of_heats, talk_sheet
+from skimwright.desk.day_papers.pit_cards import reweigh_cards
 from skimwright.desk.day_papers.points_pages import multiplied_out, points_page, score_sheets
 from skimwright.desk.day_papers.pond_side import QueueRule, queue_sheets, run_logs
 
@@ -31,6 +32,7 @@ __all__ = [
     "points_page",
     "queue_rules",
     "queue_sheets",
+    "reweigh_cards",
     "run_logs",
     "score_sheets",
     "talk_sheet",

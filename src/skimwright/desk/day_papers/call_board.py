@@ -183,7 +183,7 @@ def _card(
         sheet.word(x + 8.5, low + 4.8, says, size=4.7, bold=says.startswith("unweighed"))
         low += 9.4
     fill_in(sheet, x, y + high - 13.0, "pit steward", width=wide, size=3.8)
-    fitted(sheet, x, y + high - 7.0, f"{day.season}. {day.printed}", width=wide, size=2.9, lines=1)
+    fitted(sheet, x, y + high - 7.0, day.printed, width=wide, size=2.9, lines=1)
 
 
 def _when_to_come(heat: PaperHeat) -> str:

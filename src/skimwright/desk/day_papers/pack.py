@@ -210,11 +210,11 @@ def typing_page(day: PaperDay, *, paper: Paper = "a4") -> Drawing:
 
 def talk_sheet(day: PaperDay, site: SiteLimits | None, *, paper: Paper = "a4") -> Drawing:
     """One page for the officers' talk before the first run."""
-    sheet, y = _page(day, "Officers' talk, 08:30", paper)
+    sheet, y = _page(day, "Officers' talk", paper)
     wide = sheet.width - 2 * EDGE
     y = _notice(sheet, y, FIRST, wide)
     asks = (
-        "Everybody below is here, sober about the water, and has one job at a time.",
+        "Everybody below is here, and has one job at a time.",
         "Limits card of the day read out: wind, gust, heat, water. Who reads the wind, and how often?",
         "Hold: three whistles, arms crossed, flag. Tried once, now. Who held it clears it.",
         "Lightning: where is cover, and who counts?",
@@ -229,11 +229,11 @@ def talk_sheet(day: PaperDay, site: SiteLimits | None, *, paper: Paper = "a4") -
     for says in asks:
         tick_box(sheet, EDGE, y + 0.4, 5.6)
         y = sheet.text(EDGE + 9, y + 0.3, says, width=wide - 9, size=4.6) + 2.2
-    y += 2.0
+    y = _limits_now(sheet, y + 1.0, site) + 3.0
     half = (len(JOBS) + 1) // 2
     columns = [("job", 36.0), ("who", wide / 2 - 36), ("job", 36.0), ("who", wide / 2 - 36)]
     rows = [(a, "", b) for a, b in zip(JOBS[:half], JOBS[half:], strict=True)]
-    high = min(10.0, (sheet.height - y - 40.0) / len(rows))
+    high = min(10.0, (sheet.height - y - 36.0) / len(rows))
     low = ruled_rows(sheet, EDGE, y, columns=columns, rows=rows, high=high, size=4.0, bold=(0, 2))
     fill_in(sheet, EDGE, low + 12.0, "Water opened at", width=60, size=4.4)
     fill_in(
@@ -245,3 +245,22 @@ def talk_sheet(day: PaperDay, site: SiteLimits | None, *, paper: Paper = "a4") -
         size=4.4,
     )
     return sheet.drawing("Officers' talk")
+
+
+def _limits_now(sheet: Sheet, y: float, site: SiteLimits | None) -> float:
+    """The site's limits, and room for what is read now."""
+    wide = sheet.width - 2 * EDGE
+    stop = (
+        ("", "", "", "")
+        if site is None
+        else (
+            f"{site.wind_mean:.1f}",
+            f"{site.wind_gust:.1f}",
+            f"{site.heat_stop - 273.15:.0f}",
+            f"{site.water_stop - 273.15:.0f}",
+        )
+    )
+    heads = ("mean wind m/s", "gust m/s", "heat index °C", "water °C")
+    columns = [("", 44.0), *((head, (wide - 44) / 4) for head in heads)]
+    rows = [("the site stops at", *stop), ("read now, at ____:____",)]
+    return ruled_rows(sheet, EDGE, y, columns=columns, rows=rows, high=9.0, size=4.0, bold=(0,))

@@ -29,7 +29,7 @@ LOG = (
     ("", 0.055), ("boat", 0.085), ("run", 0.065), ("guess m", 0.1), ("ran m", 0.115), ("drift m  L R", 0.13),
     ("gate s", 0.105), ("ending", 0.1), ("one change", 0.245),
 )  # fmt: skip
-ENDINGS = "G through gate, W ran wide, S stopped short, H hooked, B blew over, R rolled, N nosed in, X hit, F swamped"
+ENDINGS = "G gate  W wide  S short  H hooked  B blew over  R rolled  N nosed in  X hit  F swamped"
 
 
 def run_logs(day: PaperDay, *, paper: Paper = "a4") -> Drawing:
