@@ -6,7 +6,7 @@ import csv
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from papers import HARD, LONG, a_day, clashes, every_paper
@@ -66,6 +66,7 @@ def test_the_check_for_clashes_can_fail():
 
 
 @given(text=st.text(st.characters(codec="utf-8", exclude_categories=("C",)), min_size=1, max_size=60))
+@example(text=" ")
 @settings(max_examples=150, deadline=None)
 def test_a_name_of_any_length_stays_in_its_place(text):
     sheet = Sheet(width=200, height=50)
