@@ -31,7 +31,7 @@ from skimwright.trials import Kind as EntryKind
 FILE = "runs.csv"
 RUN_COLUMNS = (
     "boat", "run", "time", "phone", "entry", "device", "batch", "mass_g", "distance_m", "gate_time_s", "drift_m",
-    "ending", "wind_m_s", "wind_from_deg", "change", "guess", "reason", "try",
+    "ending", "wind_m_s", "wind_from_deg", "change", "guess", "reason", "try", "key",
 )  # fmt: skip
 MUST = ("boat",)
 ENTRIES = ("run", "guess", "correction")
@@ -190,6 +190,7 @@ def _event(row: Row, file: str, season: Season, last: Mapping[int, int]) -> Even
         result=read_result(cells, season, boat=boat, at=at, usual_device=entry == "run"),
         guess=cells.get("guess") or None,
         reason=cells.get("reason", ""),
+        key=cells.get("key", ""),
     )
 
 
@@ -279,7 +280,8 @@ def log_run(cells: Mapping[str, str], log: RunLog, season: Season, *, now: str, 
     Parameters
     ----------
     cells : mapping
-        By column of ``runs.csv``, as typed; blank is not recorded.
+        By column of ``runs.csv``, as typed; blank is not recorded.  An entry whose key is in the log already is
+        counted once: a phone may send it again.
     log : RunLog
     season : Season
     now : str
@@ -300,6 +302,10 @@ def log_run(cells: Mapping[str, str], log: RunLog, season: Season, *, now: str, 
     def at(name: str) -> Where:
         return Where(field=name)
 
+    key = cells.get("key", "")
+    sent_before = next((event for event in log.typed.events if key and event.key == key), None)
+    if sent_before is not None:
+        return Logged(log=log, event=sent_before, row=None, runs=len(log.typed.of(sent_before.boat)))
     boat = _whole(cells.get("boat", ""), at("boat"), "the number painted on the boat")
     _known_boat(season, boat, at("boat"))
     entry = cells.get("entry") or "run"
@@ -309,7 +315,7 @@ def log_run(cells: Mapping[str, str], log: RunLog, season: Season, *, now: str, 
     result = read_result(cells, season, boat=boat, at=at, usual_device=entry == "run")
     event = Event(
         boat=boat, run=number, kind=cast(EntryKind, entry), phone=phone, time=now, result=result,
-        guess=cells.get("guess") or None, reason=cells.get("reason", ""),
+        guess=cells.get("guess") or None, reason=cells.get("reason", ""), key=key,
     )  # fmt: skip
     before = {run.run: run for run in log.typed.of(boat)}
     if (
@@ -359,7 +365,7 @@ def as_row(event: Event) -> dict[str, str]:
     row = {
         "boat": f"{event.boat:02d}", "run": str(event.run), "time": event.time, "phone": event.phone,
         "entry": "" if event.kind == "run" else event.kind, "guess": event.guess or "", "reason": event.reason,
-        "ending": result.ending or "", "try": result.as_try or "",
+        "ending": result.ending or "", "try": result.as_try or "", "key": event.key,
     }  # fmt: skip
     row |= {name: str(getattr(result, name) or "") for name in _WORDS}
     for column, (name, kind, unit, _, _) in _FIGURES.items():

@@ -62,6 +62,7 @@ class Event:
     result: Result = Result()
     guess: str | None = None  # how the pupil thought it would end, written before; SKIP if they would not say
     reason: str = ""  # of a correction
+    key: str = ""  # of this one entry, made where it was written; sent again, it is counted once
 
     @property
     def place(self) -> tuple[str, str, int, str]:

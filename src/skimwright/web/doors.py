@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import datetime
 import json
 import mimetypes
 import re
@@ -12,7 +13,7 @@ from functools import partial
 from typing import Any, Literal
 
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from skimwright.base import InputError, SkimwrightError, Where
 from skimwright.web.draw import Draw
@@ -21,6 +22,7 @@ from skimwright.web.house import House
 from skimwright.web.jobs import ANYONE, Ticket
 
 SAID = "said"  # the cookie that carries one sentence to the next page
+LONGEST_WAIT = 14 * 3600.0  # in a queue [s]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +40,11 @@ class Visit:
     def is_part(self) -> bool:
         """Only a part of a page is wanted, by the script of one that is open."""
         return self.request.headers.get("HX-Request") == "true"
+
+    @property
+    def is_queued(self) -> bool:
+        """It comes from the queue of a page that is open, which wants a word and no page."""
+        return self.request.headers.get("X-Queue") == "1"
 
     def in_path(self, name: str) -> Any:
         """A piece of the address."""
@@ -63,8 +70,18 @@ class Visit:
             raise InputError(what="this was left out", do="Fill it in.", where=Where(field=name))
         return text
 
+    def when(self) -> str:
+        """The moment it was tapped: now, less the time it waited in the phone, whose clock may be wrong."""
+        waited = self.form.get("waited_s", "")
+        seconds = min(float(waited), LONGEST_WAIT) if re.fullmatch(r"\d{1,7}", waited) else 0.0
+        now = datetime.datetime.fromisoformat(self.house.files.now())
+        return (now - datetime.timedelta(seconds=seconds)).isoformat(timespec="seconds")
+
     def page(self, template: str, *, status: int = 200, **context: Any) -> Response:
         """A page from its template."""
+        if self.is_queued and status >= 400:
+            says = context.get("wrong") or context.get("says", "")
+            return JSONResponse({"key": self.form.get("key", ""), "wrong": says}, status_code=status)
         said = _unpack(self.request.cookies.get(SAID, ""))
         text = self.draw.page(template, self._context() | {"said": said} | context)
         answer = HTMLResponse(text, status_code=status)
@@ -81,6 +98,8 @@ class Visit:
         answer = RedirectResponse(path, status_code=303)
         if self.is_part:  # the script follows this itself
             answer = Response(status_code=204, headers={"HX-Redirect": path})  # type: ignore[assignment]
+        if self.is_queued:
+            answer = JSONResponse({"key": self.form.get("key", ""), "said": said, "to": path})  # type: ignore[assignment]
         if said:
             answer.set_cookie(SAID, _pack(said), path="/", httponly=True, samesite="strict", max_age=60)
         return answer

@@ -8,6 +8,7 @@ document.addEventListener("submit", (event) => {
     event.preventDefault();
     return;
   }
+  if (form.hasAttribute("data-queue")) return;  // queue.js minds those
   if (form.method === "post" && !form.hasAttribute("hx-post")) {
     form.dataset.sent = "yes";
     setTimeout(() => { form.dataset.sent = ""; }, 4000);
