@@ -67,6 +67,7 @@ def test_the_check_for_clashes_can_fail():
 
 @given(text=st.text(st.characters(codec="utf-8", exclude_categories=("C",)), min_size=1, max_size=60))
 @example(text=" ")
+@example(text="\xa0")
 @settings(max_examples=150, deadline=None)
 def test_a_name_of_any_length_stays_in_its_place(text):
     sheet = Sheet(width=200, height=50)

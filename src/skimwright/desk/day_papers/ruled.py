@@ -44,7 +44,7 @@ def fitted(
     anchor: Literal["start", "middle"] = "start",
 ) -> None:
     """Words around the height `middle`: full size if they fit in a line; else smaller, on more lines; else cut."""
-    if not text.strip(" "):
+    if not text.strip():
         return
     shown: list[str] = []
     while True:
