@@ -45,6 +45,9 @@ REST: tuple[tuple[str, ...], ...] = (
     ("handicap", "--group", "Open", "--out", "{out}/race-day/starts.csv"),
     ("rehearse", "--out", "{out}/race-day"),
     ("crew",),
+    ("results", "--out", "{out}/after"),
+    ("certificates", "--out", "{out}/after"),
+    ("report", "--out", "{out}/after"),
     ("forget", "Wren B", "--out", "{out}/kept-about-one-child.json"),
 )
 

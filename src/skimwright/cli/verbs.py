@@ -44,6 +44,9 @@ FILES = (
     "mend",
     "crew",
     "forget",
+    "results",
+    "certificates",
+    "report",
     "cite",
     "selfcheck",
 )  # in the order of the help

@@ -5,6 +5,7 @@ from skimwright.desk import day_papers
 from skimwright.desk.bags import bags_of_kit, bags_of_season
 from skimwright.desk.boat_list import MEASURED, Entry
 from skimwright.desk.boat_page import boat_page, page_name, pictures_of, stopped_page
+from skimwright.desk.certificates import CertificateAsk, Certificates, certificates_as_data, make_certificates
 from skimwright.desk.check import (
     BuildCheck,
     Deviation,
@@ -111,6 +112,19 @@ from skimwright.desk.permit import permission_sheets, read_grants, sheet_page
 from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.points import DayPoints, GroupPoints, day_points, read_points_table
 from skimwright.desk.pond_map import PondMap, pond_as_geojson, read_geojson, read_pond
+from skimwright.desk.publish import (
+    CORRECTION_COLUMNS,
+    HEAT_COLUMNS,
+    POINT_COLUMNS,
+    Published,
+    correction_rows,
+    csv_text,
+    heat_rows,
+    points_rows,
+    publish,
+    published_data,
+    results_page,
+)
 from skimwright.desk.race_day import DayHeat, DayTables, RaceDay, day_at, pond_clock, read_day
 from skimwright.desk.rehearse import (
     NO_GUESSES,
@@ -128,6 +142,7 @@ from skimwright.desk.roster import DAY as USUAL_DAY
 from skimwright.desk.roster import NOT_SET, WITH_GROUP, Roster, make_roster, read_helpers, read_ratios
 from skimwright.desk.season import Group, Season, Site, read_season, regatta_date
 from skimwright.desk.season_page import season_page
+from skimwright.desk.season_report import COUNTED, Records, SeasonReport, report_page, season_report
 from skimwright.desk.selfcheck import Checked, check_all, finding_of
 from skimwright.desk.shape import PartLine, Shape, describe_shape, read_kit
 from skimwright.desk.sheets import GRAINS, Layout, lay_out, layout_as_data, saved_layout
@@ -193,11 +208,14 @@ from skimwright.run import Range, forecast
 __all__ = [
     "AUDIT",
     "AUDIT_COLUMNS",
+    "CORRECTION_COLUMNS",
+    "COUNTED",
     "DEVICE_CLOSED",
     "EVENTS",
     "EVERY_NUMBER",
     "GRAINS",
     "HANDICAP_COLUMNS",
+    "HEAT_COLUMNS",
     "HOLD_COLUMNS",
     "JOBS_AT_THE_TABLE",
     "LETTERS",
@@ -205,6 +223,7 @@ __all__ = [
     "NOT_SET",
     "NO_GUESSES",
     "OUT_OF_REACH",
+    "POINT_COLUMNS",
     "RESULT_COLUMNS",
     "RUN_COLUMNS",
     "USUAL_DAY",
@@ -217,6 +236,8 @@ __all__ = [
     "BoatForecast",
     "BoatLearned",
     "BuildCheck",
+    "CertificateAsk",
+    "Certificates",
     "Change",
     "Checked",
     "Child",
@@ -277,12 +298,14 @@ __all__ = [
     "Post",
     "Prices",
     "Prospects",
+    "Published",
     "Queue",
     "RaceDay",
     "RaceEntry",
     "Range",
     "Readings",
     "Recording",
+    "Records",
     "RehearsedDay",
     "Roster",
     "Row",
@@ -292,6 +315,7 @@ __all__ = [
     "SeasonChange",
     "SeasonContents",
     "SeasonEvent",
+    "SeasonReport",
     "SeasonTables",
     "Seated",
     "Session",
@@ -328,6 +352,7 @@ __all__ = [
     "boat_to_weigh",
     "boats_of_season",
     "call_rows",
+    "certificates_as_data",
     "chance",
     "chance_words",
     "check_all",
@@ -336,10 +361,12 @@ __all__ = [
     "check_event",
     "clock",
     "correct_rows",
+    "correction_rows",
     "course_map",
     "course_page",
     "course_sheet",
     "crews_and_boats",
+    "csv_text",
     "cutter_sheets",
     "cutting_order",
     "day_at",
@@ -366,6 +393,7 @@ __all__ = [
     "from_plain_files",
     "gate_page",
     "handicap_race",
+    "heat_rows",
     "hold_row",
     "is_file_name",
     "job_rota",
@@ -379,6 +407,7 @@ __all__ = [
     "limits_page",
     "log_paper",
     "log_run",
+    "make_certificates",
     "make_guide",
     "make_lessons",
     "make_roster",
@@ -397,13 +426,16 @@ __all__ = [
     "permission_sheets",
     "pictures_of",
     "plan_course",
+    "points_rows",
     "points_tables",
     "pond_as_geojson",
     "pond_clock",
     "posts_page",
     "prices_from_table",
     "protest_rows",
+    "publish",
     "publish_rows",
+    "published_data",
     "question_about",
     "question_for_kit",
     "queue_rows",
@@ -439,12 +471,15 @@ __all__ = [
     "rehearsal_page",
     "rehearsal_says",
     "rehearse_day",
+    "report_page",
     "rerun_rows",
+    "results_page",
     "rule_words",
     "ruling_rows",
     "run_history",
     "saved_layout",
     "season_page",
+    "season_report",
     "share",
     "sheet_page",
     "side_view",

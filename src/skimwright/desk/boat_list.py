@@ -309,24 +309,45 @@ FIRST_NAMES = frozenset(
 )
 
 
+def surname_in(text: str, *, known: Iterable[str] = ()) -> str:
+    """The word that may be a surname, behind a first name or an initial; blank if there is none.
+
+    Parameters
+    ----------
+    text : str
+        What would be shown.
+    known : names
+        First names to know besides our own.
+
+    Examples
+    --------
+    >>> surname_in("Emma Barrowby"), surname_in("Copper Spoon"), surname_in("Wren Barrowby", known=["Wren"])
+    ('Barrowby', '', 'Barrowby')
+    """
+    first_names = FIRST_NAMES | {name.casefold() for name in known}
+    words: list[str] = re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*\.?", text)
+    for first, second in itertools.pairwise(words):
+        is_initial = len(first) == 2 and first.endswith(".")
+        if (first.casefold() in first_names or is_initial) and len(second) > 2 and second[0].isupper():
+            return second
+    return ""
+
+
 def _ask_surname(entry: Entry, entries: list[Entry]) -> tuple[Finding, ...]:
     """A boat called like a child: first name, then a word that looks like a surname."""
-    crews = {word.casefold() for each in entries for word in re.findall(r"[^\W\d_]{2,}", each.crew)}
-    for place, text in (("boat name", entry.name), ("crew", entry.crew)):
-        words = re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*\.?", text)
-        for first, second in itertools.pairwise(words):
-            initial = len(first) == 2 and first.endswith(".")
-            called = first.casefold() in FIRST_NAMES or (place == "boat name" and first.casefold() in crews)
-            if (called or initial) and len(second) > 2 and second[0].isupper():
-                finding = Finding(
-                    code="surname-in-name",
-                    severity="warning",
-                    what=f'The {place} "{text}" may hold a surname.',
-                    why="The name is shown to everybody; a child's surname must not be.",
-                    do=f'Is "{second}" a surname? Then write another name, or a first name and an initial.',
-                    where=entry.label,
-                )
-                return (finding,)
+    crews = {word for each in entries for word in re.findall(r"[^\W\d_]{2,}", each.crew)}
+    for place, text, known in (("boat name", entry.name, crews), ("crew", entry.crew, set())):
+        surname = surname_in(text, known=known)
+        if surname:
+            finding = Finding(
+                code="surname-in-name",
+                severity="warning",
+                what=f'The {place} "{text}" may hold a surname.',
+                why="The name is shown to everybody; a child's surname must not be.",
+                do=f'Is "{surname}" a surname? Then write another name, or a first name and an initial.',
+                where=entry.label,
+            )
+            return (finding,)
     return ()
 
 
