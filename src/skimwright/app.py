@@ -40,13 +40,18 @@ def keep_kernels() -> None:
     The compiler looks only at the file a kernel stands in; a law edited in another file would otherwise go on
     running in its old form.
     """
+    home = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+    os.environ.setdefault("NUMBA_CACHE_DIR", str(home / "skimwright" / model_digest()[:16]))
+
+
+def model_digest() -> str:
+    """Letters that differ when any law of the model does."""
     source = Path(__file__).parent
     digest = hashlib.sha256()
     for room in ("physics", "run"):
         for path in sorted((source / room).glob("*.py")):
             digest.update(path.read_bytes())
-    home = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
-    os.environ.setdefault("NUMBA_CACHE_DIR", str(home / "skimwright" / digest.hexdigest()[:16]))
+    return digest.hexdigest()
 
 
 def warm(season: str) -> None:
@@ -240,6 +245,12 @@ class Disk:
         from skimwright import store
 
         return store.read_json(path)
+
+    def edition(self) -> str:
+        """Which program, and which laws in it, made a forecast."""
+        from skimwright import __version__
+
+        return f"{__version__}+{model_digest()[:8]}"
 
     def today(self) -> str:
         """The day's date."""

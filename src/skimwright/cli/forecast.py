@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from skimwright.base import InputError, MissingError, Where
+from skimwright.base import InputError, MissingError, StoreError, Where
 from skimwright.cli.kits import KIT, kit_meant
 from skimwright.cli.show import show_finding
 from skimwright.cli.table import table
@@ -39,6 +39,8 @@ def answer(ask: Ask) -> Answer:
         files = [str(ask.files.write(path, text)) for path, text in _pictures(ask, found)]
         data["files"] = files
     text = as_text(found, logged=logged) + ("\n\nWritten: " + ", ".join(files) if files else "")
+    data["kept"], kept_words = kept(ask, found, made="forecast")
+    text += kept_words
     result = found.forecast
     plain = (
         f"{name}: through the gate {desk.share(result.through_aimed, result.runs)} aimed off, "
@@ -97,6 +99,33 @@ def _question(ask: Ask) -> tuple[str, Any, tuple[Any, ...]]:
         seed=seed,
     )
     return f"{kit.name} with {question.device.name}", question, ()
+
+
+def kept(ask: Ask, found: BoatForecast, *, made: str) -> tuple[str | None, str]:
+    """The file this forecast was kept in, and a line that says so; nothing is written unless somebody asked."""
+    from skimwright import desk
+
+    number = ask.given["boat"]
+    if number is None:
+        if ask.given["keep"]:
+            raise InputError(what="only a boat's forecast can be kept", got="--keep with a kit",
+                             allowed="--boat N with --keep", do="No run will ever score a drawing.")  # fmt: skip
+        return None, ""
+    season = ask.season()
+    if not (ask.given["keep"] or season.keeps_forecasts):
+        return None, ""
+    log = desk.read_runs(ask.files.runs(ask.season_chosen), season)
+    row = desk.forecast_row(
+        found, season.boat(number), log, made=made, now=ask.files.now(), edition=ask.files.edition()
+    )
+    path = ask.files.season_folder(ask.season_chosen) / desk.FORECASTS
+    try:
+        ask.files.add_rows(path, desk.FORECAST_COLUMNS, [row])
+    except StoreError:
+        if ask.given["keep"]:
+            raise
+        return None, f"\n\nIt could not be kept: nobody may write {path}."
+    return str(path), f"\n\nKept in {path}, to be scored by the runs that come."
 
 
 def _device(ask: Ask, word: str) -> Any:
@@ -296,6 +325,10 @@ def _pictures(ask: Ask, found: BoatForecast) -> list[tuple[Any, str]]:
     ]
 
 
+KEEP = Option(
+    flag="--keep", does="keep this forecast in the season's forecasts.csv, to be scored by later runs"
+)
+
 VERB = Verb(
     name="forecast",
     does="what a boat, as built, will do on the water",
@@ -368,6 +401,7 @@ VERB = Verb(
             read=whole(low=0, high=2**31 - 1),
             usual=USUAL_SEED,
         ),
+        KEEP,
         Option(flag="--out", value="DIR", does="write the three pictures there as SVG"),
     ),
     example="forecast --boat 7",

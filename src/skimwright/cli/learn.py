@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError
-from skimwright.cli.forecast import USUAL_RUNS, USUAL_SEED, as_data
+from skimwright.cli.forecast import KEEP, USUAL_RUNS, USUAL_SEED, as_data, kept
 from skimwright.cli.table import table
-from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, whole
+from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, quantity, whole
 
 if TYPE_CHECKING:
-    from skimwright.desk import BoatLearned, Range
+    from skimwright.desk import BoatLearned, Range, Season
 
 
 def answer(ask: Ask) -> Answer:
@@ -18,10 +21,12 @@ def answer(ask: Ask) -> Answer:
     from skimwright import desk
 
     number = ask.given["boat"]
+    if ask.given["scores"]:
+        return _scores(ask)
     if number is None:
         raise InputError(what="which boat", got="no --boat", allowed="its number", do="Add --boat N.")
     ask.ready_model()
-    season = ask.season()
+    season = with_wind(ask, ask.season())
     entry = season.boat(number)
     log = desk.read_runs(ask.files.runs(ask.season_chosen), season)
     known = desk.learn_boat(
@@ -38,7 +43,69 @@ def answer(ask: Ask) -> Answer:
         f"{known.found.name}, {len(known.used)} runs: through the gate {desk.share(after.through_gate, after.runs)}, "
         f"before {desk.share(known.before.through_gate, known.before.runs)}. {known.next_test.do}"
     )
-    return Answer(data=data_of(known), text=text, plain=plain, findings=known.found.findings)
+    data = data_of(known)
+    data["kept"], kept_words = kept(ask, known.found, made="learn")
+    return Answer(data=data, text=text + kept_words, plain=plain, findings=known.found.findings)
+
+
+def with_wind(ask: Ask, season: Season) -> Season:
+    """The season on a day with another wind."""
+    given = ask.given
+    changes: dict[str, Any] = {}
+    if given["wind_m_s"] is not None:
+        changes |= {"wind_speed": given["wind_m_s"], "wind_gust": None}
+    if given["wind_from_deg"] is not None:
+        changes["wind_from"] = given["wind_from_deg"]
+    return replace(season, conditions=replace(season.conditions, **changes))
+
+
+def _scores(ask: Ask) -> Answer:
+    """How good the kept forecasts were."""
+    from skimwright import desk
+
+    season = ask.season()
+    path = ask.files.season_folder(ask.season_chosen) / desk.FORECASTS
+    made = desk.read_forecasts(ask.files.rows(path) if ask.files.is_file(path) else None)
+    log = desk.read_runs(ask.files.runs(ask.season_chosen), season)
+    if ask.given["boat"] is not None:
+        season.boat(ask.given["boat"])
+    found = desk.score_season(season, log, made, boat=ask.given["boat"])
+    files = []
+    if ask.given["out"]:
+        foot = f"Skimwright, {ask.files.today()}."
+        page = desk.scores_page(found, season=season.name, foot=foot)
+        files = [str(ask.files.write(Path(ask.given["out"]) / "scores.html", ask.files.as_html(page)))]
+    lines = [found.says]
+    if found.lines:
+        lines += ["", table(desk.SCORE_HEAD, desk.score_rows(found)), "", "A lower score (CRPS) is better."]
+    lines += desk.chance_lines(found)
+    lines += [f"{found.other_wind} runs in another wind are left out."] if found.other_wind else []
+    lines += [f"Written: {file}" for file in files]
+    data = {
+        "kept": found.kept,
+        "figures": len(found.scored),
+        "scores": [
+            {"made": line.made, "what": line.quantity, "figures": line.count, "held_50": round(line.held50, 4),
+             "held_90": round(line.held90, 4), "crps": round(line.crps, 4), "figures_compared": line.both,
+             "crps_compared": finite(line.crps_there), "crps_last_run": finite(line.last),
+             "crps_kind": finite(line.kind)}
+            for line in found.lines
+        ],
+        "chances": [
+            {"made": c.made, "runs": c.count, "said": round(c.said, 4), "came": round(c.came, 4),
+             "brier": round(c.brier, 4)}
+            for c in found.chances
+        ],
+        "other_wind": found.other_wind,
+        "files": files,
+        "findings": [],
+    }  # fmt: skip
+    return Answer(data=data, text="\n".join(lines), plain=found.says)
+
+
+def finite(value: float) -> float | None:
+    """For --json, which knows no nan."""
+    return round(value, 4) if math.isfinite(value) else None
 
 
 def data_of(known: BoatLearned) -> dict[str, Any]:
@@ -177,7 +244,8 @@ VERB = Verb(
     name="learn",
     does="what a boat's logged runs teach, and its forecast with them taken in",
     tells="The boat learns from its own runs since the last change and from all boats of its kind. What the runs "
-    "cannot teach is said, with what would, and the next most useful test with its worth in tries of a hundred.",
+    "cannot teach is said, with what would, and the next most useful test with its worth in tries of a hundred. "
+    "--scores sets kept forecasts beside the runs that came after.",
     options=(
         BOAT,
         Option(
@@ -194,7 +262,18 @@ VERB = Verb(
             read=whole(low=0, high=2**31 - 1),
             usual=USUAL_SEED,
         ),
+        Option(
+            flag="--wind-m-s", value="W", does="another wind than the season's, at head height",
+            read=quantity("speed", "m/s", low=0, high=20),
+        ),
+        Option(
+            flag="--wind-from-deg", value="A", does="where it comes FROM, clockwise from north",
+            read=quantity("angle", "deg", low=0, high=360),
+        ),
+        KEEP,
+        Option(flag="--scores", does="how good the kept forecasts were, of all boats or of --boat N"),
+        Option(flag="--out", value="DIR", does="with --scores: also write scores.html"),
     ),
     example="learn --boat 7",
     answer=answer,
-)
+)  # fmt: skip

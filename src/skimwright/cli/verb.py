@@ -126,6 +126,9 @@ class Files(Protocol):
     def json(self, path: Path) -> Any:
         """A JSON file."""
 
+    def edition(self) -> str:
+        """Which program, and which laws in it, made a forecast."""
+
     def today(self) -> str:
         """The day's date, for the foot of a page."""
 

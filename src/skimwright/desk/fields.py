@@ -177,6 +177,16 @@ class Fields:
             )
         return float(value)
 
+    def flag(self, key: str, *, default: bool) -> bool:
+        """Yes or no."""
+        value = self._take(key, default)
+        if not isinstance(value, bool):
+            raise InputError(
+                what="neither yes nor no", got=_said(value), allowed="true or false, without quotes",
+                do="Write one of the two.", where=self.where(key),
+            )  # fmt: skip
+        return value
+
     def text(self, key: str, *, default: str | None = None) -> str:
         """Some words."""
         value = self._take(key, default)

@@ -217,6 +217,7 @@ name = {name}
 first_day = {day}
 regatta = {day}
 last_day = {day}
+keep_forecasts = true  # each one made goes into forecasts.csv, to be scored later
 
 [site]
 name = "Our water"

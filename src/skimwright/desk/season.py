@@ -69,6 +69,7 @@ class Season:
     devices: Mapping[str, thrust.Device]
     boats: tuple[Entry, ...]
     pond: PondMap | None = None  # None: no pond.toml
+    keeps_forecasts: bool = False  # each forecast made is written into forecasts.csv
     season_findings: tuple[Finding, ...] = ()  # about the season itself
 
     @property
@@ -164,6 +165,7 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
     days = {key: about.day(key) for key in ("first_day", "regatta", "last_day")}
     _in_order(days, about)
     name = about.text("name")
+    keeps = about.flag("keep_forecasts", default=False)
     site = _site(site_table, start)
     for fields in (about, start):
         fields.close()
@@ -186,6 +188,7 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
         devices=devices,
         boats=tuple(_by_class_rules(entry, groups[entry.group], devices[entry.device]) for entry in boats),
         pond=pond,
+        keeps_forecasts=keeps,
         season_findings=(*wind_findings, *_ask_course(groups)),
     )
 

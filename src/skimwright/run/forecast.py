@@ -38,6 +38,7 @@ ADRIFT = "still drifting"  # not at rest when the time was up: the wind carries 
 ENDINGS = (THROUGH, WIDE, SHORT, HOOKED, BLEW_OVER, ROLLED, NOSED_IN, ADRIFT)
 AT_REST = (THROUGH, WIDE, SHORT)
 FEWEST = 20  # runs a range needs; fewer say too little
+STEPS = tuple(0.05 * step for step in range(1, 20))  # shares at which a range is kept in full [-]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,6 +49,9 @@ class Range:
     p50: float
     p95: float
     mean: float
+    steps: tuple[float, ...] = field(
+        default=(), repr=False, compare=False
+    )  # at STEPS; none unless made by `of`
 
     @classmethod
     def of(cls, values: Array) -> Range | None:
@@ -56,7 +60,8 @@ class Range:
         if len(known) < FEWEST:
             return None
         low, middle, high = np.quantile(known, [0.05, 0.5, 0.95])
-        return cls(p05=float(low), p50=float(middle), p95=float(high), mean=float(known.mean()))
+        steps = tuple(float(value) for value in np.quantile(known, STEPS))
+        return cls(p05=float(low), p50=float(middle), p95=float(high), mean=float(known.mean()), steps=steps)
 
 
 @dataclass(frozen=True, kw_only=True)

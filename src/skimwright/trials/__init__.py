@@ -25,6 +25,7 @@ from skimwright.trials.demonstration import Invented, invent_runs
 from skimwright.trials.faults import Explanation, Suspect, Verdict, explain
 from skimwright.trials.gate import NOT_TOLD, ODD, GateLog, chance_to_pass, gate_log, kind_of, verdict_of
 from skimwright.trials.gate import Kind as BoatKind
+from skimwright.trials.kept import Chance, Kept, Line, Scored, chances_of, lines_of, score
 from skimwright.trials.law import Law, Study, fit_law, study
 from skimwright.trials.learn import (
     GATE_EYE,
@@ -55,6 +56,7 @@ __all__ = [
     "YES",
     "BoatKind",
     "Book",
+    "Chance",
     "Change",
     "Credit",
     "Event",
@@ -62,11 +64,14 @@ __all__ = [
     "Fleet",
     "GateLog",
     "Invented",
+    "Kept",
     "Kind",
     "Law",
     "Learned",
+    "Line",
     "Result",
     "Run",
+    "Scored",
     "Study",
     "Suspect",
     "Trial",
@@ -75,6 +80,7 @@ __all__ = [
     "carry",
     "chance_in_tries",
     "chance_to_pass",
+    "chances_of",
     "credits",
     "doubts",
     "explain",
@@ -84,11 +90,13 @@ __all__ = [
     "invent_runs",
     "kind_of",
     "learn",
+    "lines_of",
     "merge",
     "no_fleet",
     "pool",
     "run_chance",
     "runs_to_tell",
+    "score",
     "since_change",
     "study",
     "taught_forecast",

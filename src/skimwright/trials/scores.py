@@ -27,9 +27,9 @@ def crps_normal(*, mean: float, sd: float, came: float) -> float:
         The standard deviation is not above nought.
 
     Source
-        Gneiting and Raftery (2007), J. Am. Stat. Assoc. 102:359-378; the closed form from memory.
+        Gneiting and Raftery (2007), J. Am. Stat. Assoc. 102:359-378, as other people's code has it.
     Checked
-        tests/unit/trials/test_scores.py: against the sum over many draws.
+        tests/published/statistics.csv: crps_normal_m3; tests/unit/trials/test_scores.py: the integral that defines it.
     """
     if not sd > 0.0:
         raise InputError(
