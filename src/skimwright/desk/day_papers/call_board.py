@@ -23,6 +23,7 @@ from skimwright.desk.day_papers.ruled import (
 LARGE: dict[Paper, tuple[float, float]] = {"a4": (297.0, 420.0), "letter": (279.4, 431.8)}  # A3, tabloid [mm]
 FIGURES = 40.0  # to be read at 5 m [mm]
 EDGE = 6.0
+LEAST_NAME = 14.0  # no name is set narrower [mm]
 TURNS = ("NOW", "NEXT", "AFTER")
 TELLS = ("on the water", "at the ramp", "get ready")
 
@@ -103,6 +104,10 @@ def _lane(
     size = 15.0
     sheet.marks += lane_sign(lane, left + 4.0 + size / 2, top + 5.0 + size / 2, size=size)
     x = left + size + 7.0
+    room = left + wide - x - 1.0
+    if room < LEAST_NAME and boat is not None:  # many lanes: the numbers alone
+        figures(sheet, left + 1.5, top + tall - FIGURES - 2.5, boat.number, high=FIGURES, width=wide - 2.0)
+        return
     if boat is None:
         fitted(sheet, x, top + 12.5, "empty", width=left + wide - x, size=7.5, lines=1)
         return

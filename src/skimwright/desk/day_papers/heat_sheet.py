@@ -25,6 +25,8 @@ from skimwright.desk.day_papers.ruled import (
 EDGE = 12.0  # [mm]
 SLIP = 35.0  # height of a finish slip [mm]
 BOX = 14.0  # a finish box: room for two lane numbers that tie [mm]
+TIGHT = 14.5  # a row lower than this has room for one line of words [mm]
+SIGN = 6.4  # a lane's sign on a slip [mm]
 PLACES = ("1st", "2nd", "3rd", *(f"{n}th" for n in range(4, 21)))
 
 
@@ -109,9 +111,10 @@ def _lanes(sheet: Sheet, heat: PaperHeat | None, lanes: int, y: float, high: flo
         _boat(sheet, heat, boat, EDGE + sign, x_boat, x_arm - 2.0, middle, high)
         for k in range(2):
             if heat is None or boat is not None:
-                tick_box(sheet, x_arm + k * box, middle - 4.5, 9.0, width=0.5)
+                side = min(9.0, high * 0.7)
+                tick_box(sheet, x_arm + k * box, middle - side / 2, side, width=0.5)
         left = x_arm + 2 * box + 1.5
-        sheet.line((left, y + high - 3.0), (EDGE + wide, y + high - 3.0), width=PENCIL)
+        sheet.line((left, y + high * 0.84), (EDGE + wide, y + high * 0.84), width=PENCIL)
         y += high
     sheet.line((EDGE, y), (EDGE + wide, y), width=0.6)
     return y
@@ -128,14 +131,21 @@ def _boat(
     high: float,
 ) -> None:
     if heat is None:
-        sheet.box(x, middle - 5.5, 22.0, 11.0, line=PENCIL)
-        sheet.line((x_name, middle + 5.0), (right, middle + 5.0), width=PENCIL)
+        tall = min(11.0, high * 0.75)
+        sheet.box(x, middle - tall / 2, 22.0, tall, line=PENCIL)
+        sheet.line((x_name, middle + tall / 2), (right, middle + tall / 2), width=PENCIL)
         return
     if boat is None:
         sheet.word(x_name, middle + 1.6, "empty", size=4.4)
         return
-    figures(sheet, x, middle - 4.75, boat.number, high=9.5, width=23.0)
+    tall = min(9.5, high * 0.6)
+    figures(sheet, x, middle - tall / 2, boat.number, high=tall, width=23.0)
     mark = f"NOT TICKED: {boat.unfit}" if boat.unfit else "UNWEIGHED" if boat.unweighed else ""
+    if high < TIGHT:  # many lanes: all in one line
+        says = f"{boat.name}  {mark}".strip()
+        size = min(5.4, high * 0.6)
+        fitted(sheet, x_name, middle, says, width=right - x_name, size=size, bold=bool(mark), lines=1)
+        return
     name_at = middle - (high * 0.14 if mark else 0.0)
     fitted(sheet, x_name, name_at, boat.name, width=right - x_name, size=5.4, lines=1 if mark else 2)
     if mark:
@@ -161,7 +171,7 @@ def _boxes(sheet: Sheet, lanes: int, x: float, y: float, right: float) -> float:
     side = min(BOX, step - 1.5)
     for k in range(lanes):
         left = x + k * step
-        sheet.word(left + 0.6, y + 3.3, PLACES[k], size=3.4, bold=True)
+        fitted(sheet, left + 0.3, y + 2.1, PLACES[k], width=step - 1.5, size=3.4, bold=True, lines=1)
         sheet.box(left, y + 4.6, step - 3.0, side, line=0.6)
     return y + 4.6 + side
 
@@ -201,5 +211,9 @@ def _who_is_where(sheet: Sheet, heat: PaperHeat, x: float, base: float, right: f
     step = min((right - x) / max(len(seated), 1), 26.0)
     for k, (lane, boat) in enumerate(seated):
         left = x + k * step
-        sheet.marks += lane_sign(lane, left + 3.0, base + 0.6, size=6.4)
+        if step < 2 * SIGN:  # many lanes: the number under the sign
+            sheet.marks += lane_sign(lane, left + step / 2, base + 1.0, size=SIGN)
+            fitted(sheet, left, base + 7.0, boat.number, width=step - 0.4, size=3.8, bold=True, anchor="middle")
+            continue
+        sheet.marks += lane_sign(lane, left + 3.0, base + 0.6, size=SIGN)
         fitted(sheet, left + 7.6, base + 0.6, boat.number, width=step - 9.0, size=4.4, bold=True, lines=1)

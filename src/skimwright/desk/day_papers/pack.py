@@ -132,9 +132,11 @@ def order_of_heats(day: PaperDay, *, paper: Paper = "a4") -> list[Drawing]:
     fit = int((sheet.height - y - 30) / high)
     lanes = max([day.lanes, *(len(heat.lanes) for heat in day.heats)])
     wide = sheet.width - 2 * EDGE
-    each = (wide - 14 - 18 - 46 - 22) / lanes
-    columns = [("heat", 14.0), ("planned", 18.0), ("race", 46.0),
-               *((f"lane {n}", each) for n in range(1, lanes + 1)), ("raced at", 22.0)]  # fmt: skip
+    race, at = (46.0, 22.0) if lanes <= 8 else (30.0, 17.0)
+    each = (wide - 14 - 18 - race - at) / lanes
+    lane = "lane " if lanes <= 8 else ""
+    columns = [("heat", 14.0), ("planned", 18.0), ("race", race),
+               *((f"{lane}{n}", each) for n in range(1, lanes + 1)), ("raced at", at)]  # fmt: skip
     rows = [
         (
             str(h.number),
