@@ -17,6 +17,16 @@ from skimwright.desk.check import (
     with_twist,
 )
 from skimwright.desk.cite import Cited, all_sources, sources_of_forecast
+from skimwright.desk.classroom import (
+    MARK_COLUMNS,
+    MadeNote,
+    MadeTraining,
+    MadeWall,
+    rota_of,
+    teacher_notes,
+    training_pack,
+    wall_of,
+)
 from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course, plan_course
 from skimwright.desk.course_map import course_map, course_sheet
 from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
@@ -234,6 +244,7 @@ __all__ = [
     "HOLD_COLUMNS",
     "JOBS_AT_THE_TABLE",
     "LETTERS",
+    "MARK_COLUMNS",
     "MEASURED",
     "NOT_SET",
     "NO_GUESSES",
@@ -300,7 +311,10 @@ __all__ = [
     "LotsChange",
     "MadeCard",
     "MadeGuide",
+    "MadeNote",
     "MadePlan",
+    "MadeTraining",
+    "MadeWall",
     "Measured",
     "NearMiss",
     "NestProgress",
@@ -494,6 +508,7 @@ __all__ = [
     "report_page",
     "rerun_rows",
     "results_page",
+    "rota_of",
     "rule_words",
     "ruling_rows",
     "run_history",
@@ -518,7 +533,9 @@ __all__ = [
     "stopped_page",
     "strip_of_water",
     "sun_words",
+    "teacher_notes",
     "templates",
+    "training_pack",
     "trim_boat",
     "try_endings",
     "try_rows",
@@ -527,6 +544,7 @@ __all__ = [
     "twist_from_corners",
     "typed_rows",
     "unfit_rows",
+    "wall_of",
     "weigh_boat",
     "weigh_sheets",
     "weighed_rows",

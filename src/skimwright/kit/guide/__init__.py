@@ -9,7 +9,7 @@ from skimwright.kit.guide.marks import PartMarks, part_marks
 from skimwright.kit.guide.pages import Setting, guide_pages, jobs_line
 from skimwright.kit.guide.picture import StepPicture, joints_shown, step_picture
 from skimwright.kit.guide.reading import flesch_kincaid, reading_grade
-from skimwright.kit.guide.steps import GRADE, AgeGroup, Guide, GuideStep, build_guide
+from skimwright.kit.guide.steps import GRADE, AgeGroup, Guide, GuideStep, adult_glues, build_guide
 from skimwright.kit.guide.wording import GuideWords, StepWords, reading_level, step_words
 
 __all__ = [
@@ -24,6 +24,7 @@ __all__ = [
     "Setting",
     "StepPicture",
     "StepWords",
+    "adult_glues",
     "build_guide",
     "flesch_kincaid",
     "guide_pages",
