@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import random
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
 
 from skimwright.base.drawing import Drawing
 from skimwright.teach.layout import MARGIN, SIZES, Paper, Stack, pages
@@ -70,9 +71,8 @@ def training_day(faults: Sequence[Fault], words: Words, *, seed: int) -> Trainin
     InputError
         A fault in the file of words.
     """
-    order = list(faults)
-    random.Random(seed).shuffle(order)
-    boats = tuple(_boat(letter, fault, words) for letter, fault in zip(LETTERS, order, strict=True))
+    order = np.random.Generator(np.random.PCG64(seed)).permutation(len(faults))
+    boats = tuple(_boat(letter, faults[i], words) for letter, i in zip(LETTERS, order, strict=True))
     what, needs = words.lines("training.sheet.what"), words.lines("training.sheet.needs")
     minute, rows = STARTS, []
     for long, does, with_what in zip(MINUTES, what, needs, strict=True):
