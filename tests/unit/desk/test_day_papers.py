@@ -46,7 +46,9 @@ def said(drawing: Drawing) -> str:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize(
-    "how", [{}, HARD, {"lanes": 12}, {"lanes": 16}], ids=["usual", "long names, four figures, eight lanes", "12", "16"]
+    "how",
+    [{}, HARD, {"lanes": 12}, {"lanes": 16}],
+    ids=["usual", "long names, four figures, eight lanes", "12", "16"],
 )
 def test_nothing_lies_on_anything_else_or_outside_the_page(paper, how):
     for name, drawings in every_paper(a_day(**how), paper).items():

@@ -338,3 +338,34 @@ def test_paper_says_of_a_boat_what_the_steward_says():
     cards = day_papers.crew_cards(after, after.heats[:4])
     shown = {mark.text for card in cards for mark in card.marks if isinstance(mark, Words)}
     assert play.read().names[boats[0]] not in shown
+
+
+@given(text=st.text(alphabet="0123456789=-/x? ,ab\u00b2", max_size=14), is_boats=st.booleans())
+def test_any_line_gives_a_result_for_every_boat_or_one_sentence(text, is_boats):
+    head = "heat,boats,reason" if is_boats else "heat,lanes,reason"
+    line = Row(number=2, cells={"heat": "1", head.split(",")[1]: text.strip(), "reason": "seen"})
+    file = Rows(file="type-back.csv", columns=tuple(head.split(",")), rows=(line,))
+    said, heats = "", ()
+    try:
+        heats = read_typed(file, [RUSH]).heats
+    except InputError as error:
+        said = str(error)
+    assert "\n" not in said
+    assert not said or "row 2" in said
+    for heat in heats:
+        assert set(heat.event.outcomes) == set(RUSH.lanes)
+        places = sorted(o.place for o in heat.event.outcomes.values() if o.place is not None)
+        assert all(1 <= place <= 14 for place in places)
+        shared = [o.place for o in heat.event.outcomes.values() if o.place is not None and not o.is_tie]
+        assert len(shared) == len(set(shared))
+
+
+def test_striking_out_by_hand_leaves_heats_of_the_sizes_the_program_makes():
+    """The pack's rule for one withdrawal from heats that are equal: nobody else moves."""
+    play = Play()
+    before = {heat.number: heat for heat in play.read().heats if heat.group == "Open"}
+    gone = before[17].boats[0]
+    play.do(desk.withdraw_rows, gone, who="director", why="deck torn")
+    for heat in play.read().heats:
+        if heat.group == "Open":
+            assert len(heat.boats) == len([boat for boat in before[heat.number].boats if boat != gone])
