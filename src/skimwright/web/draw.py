@@ -16,7 +16,10 @@ from skimwright.web.lanes import lane_sign
 
 HERE = Path(__file__).parent
 # Six doors, named for where you stand.
-PLACES = (("Office", "/office", "people, papers, records"),)
+PLACES = (
+    ("Race day", "/race", "calls, results, points, holds"),
+    ("Office", "/office", "people, papers, records"),
+)
 
 MEASURES = {
     "mass_g": "mass, g",

@@ -6,7 +6,7 @@ import datetime
 from typing import TYPE_CHECKING
 
 from skimwright import desk
-from skimwright.base import InputError, Where
+from skimwright.base import InputError, SkimwrightError, Where
 from skimwright.web.jobs import Ticket
 
 if TYPE_CHECKING:
@@ -24,8 +24,11 @@ def hold_events(house: House) -> tuple[desk.Event, ...]:
 
 
 def hold_state(house: House) -> desk.State:
-    """Go, hold or stop, now."""
-    return desk.state_at(hold_events(house), _now(house))
+    """Go, hold or stop, now; a log that cannot be read holds everything."""
+    try:
+        return desk.state_at(hold_events(house), _now(house))
+    except SkimwrightError as error:
+        return desk.State(word="hold", says=f"Hold. The log of holds cannot be read: {error.sentence()}")
 
 
 def put_hold(house: House, who: Ticket, reason: str, words: str = "") -> str:

@@ -37,6 +37,17 @@ JOBS: Mapping[str, str] = {
     "scorer": "types paper sheets in, prints the points",
     "announcer": "reads out calls and results",
 }
+# The page a phone of that job opens on.
+HOMES: Mapping[str, str] = {
+    "director": "/race",
+    "start": "/race/start",
+    "finish-a": "/race/finish",
+    "finish-b": "/race/finish",
+    "marshal": "/race/marshal",
+    "pit": "/race/pit",
+    "scorer": "/race/scorer",
+    "announcer": "/race/announcer",
+}
 ANYONE = frozenset({VISITOR, *JOBS})
 STAFF = frozenset(JOBS)
 ORGANISERS: frozenset[str] = frozenset()  # the organiser may do everything; here nobody else

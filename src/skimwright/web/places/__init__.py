@@ -6,7 +6,20 @@ from importlib import import_module
 
 from skimwright.web.doors import Door
 
-PLACES = ("home", "enter", "book", "classroom", "works", "office", "commands", "hold", "see")
+PLACES = (
+    "home",
+    "enter",
+    "book",
+    "classroom",
+    "works",
+    "office",
+    "commands",
+    "hold",
+    "see",
+    "race",
+    "race_jobs",
+    "race_papers",
+)
 
 
 def all_doors() -> list[Door]:

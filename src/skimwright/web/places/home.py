@@ -5,14 +5,16 @@ from __future__ import annotations
 from starlette.responses import Response
 
 from skimwright.web.doors import Doors, Visit
-from skimwright.web.jobs import ANYONE, VISITOR
+from skimwright.web.jobs import ANYONE, HOMES, VISITOR
 
 doors = Doors()
 
 
 @doors.get("/", who=ANYONE)
 def home(visit: Visit) -> Response:
-    """Places and boats; a visitor sees numbers and names only."""
+    """Places and boats; a visitor sees numbers and names only, and a phone with a job goes to its own page."""
+    if visit.ticket.job in HOMES:
+        return visit.to(HOMES[visit.ticket.job])
     season = visit.house.season()
     groups = [
         (group, [entry for entry in season.boats if entry.group == name])

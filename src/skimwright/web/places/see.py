@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from starlette.responses import HTMLResponse, Response
 
 from skimwright.base import MissingError
-from skimwright.web.day import day_view
+from skimwright.web import day as of_day
 from skimwright.web.doors import Doors, Visit
-from skimwright.web.holds import WHY, hold_state
+from skimwright.web.holds import WHY, hold_events, hold_state
+from skimwright.web.house import House
 from skimwright.web.jobs import ANYONE
 
 doors = Doors()
@@ -20,24 +23,37 @@ def see(visit: Visit) -> Response:
     key = (visit.house.hub.number, int(visit.house.now() / FRESH))
     kept = visit.house.seen
     if kept is None or kept[0] != key:
-        kept = visit.house.seen = (key, _made(visit))
+        kept = visit.house.seen = (key, visit.draw.page("see.html", _shown(visit.house)))
     return HTMLResponse(kept[1])
 
 
-def _made(visit: Visit) -> str:
-    house = visit.house
-    season, state = house.season(), hold_state(house)
+@doors.get("/board", who=ANYONE)
+def board(visit: Visit) -> Response:
+    """The call board, for a screen at the pit: three heats ahead, to be read from five metres."""
+    return visit.page("board.html", title="Call board", **_shown(visit.house))
+
+
+def _shown(house: House) -> dict[str, Any]:
+    shown: dict[str, Any] = {
+        "season": house.season(),
+        "made": house.files.now()[11:19],
+        "day": None,
+        "turns": [],
+    }
     try:
-        view = day_view(house)
+        day = of_day.race_day(house)
     except MissingError:  # the day is not planned yet; the page is there all the same
-        view = None
-    return visit.draw.page(
-        "see.html",
-        {
-            "season": season,
-            "view": view,
-            "state": state,
-            "reasons": [hold.why for hold in state.holds if hold.why in WHY.values()],  # never free words
-            "made": house.files.now()[11:19],
-        },
-    )
+        return shown
+    holds = hold_state(house).holds
+    last = next((heat for heat in of_day.raced(day) if heat.counts), None)
+    return shown | {
+        "day": day,
+        "turns": of_day.turns(day),
+        "is_held": len(holds) > 0 or len(day.results.holds) > 0,
+        "is_opened": any(event.what == "open" for event in hold_events(house)),
+        "reasons": [hold.why for hold in holds if hold.why in WHY.values()],  # never free words
+        "last": last,
+        "order": of_day.in_order(last) if last else [],
+        "points": of_day.points_of(day),
+        "corrected": of_day.corrected_boats(day),
+    }
