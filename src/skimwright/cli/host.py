@@ -19,7 +19,9 @@ def answer(ask: Ask) -> Answer:
             raise
         path = _demonstration(ask)
     ask.files.season(str(path))  # a season that cannot be read is refused here, in one sentence
-    ask.files.serve(path, at_pond=ask.given["pond"], port=ask.given["port"], say=_say)
+    ask.files.serve(
+        path, at_pond=ask.given["pond"], port=ask.given["port"], new_password=ask.given["new_password"], say=_say
+    )
     return Answer(data={"season": str(path), "files": []}, text="Closed.", plain="Closed.")
 
 
@@ -45,6 +47,7 @@ VERB = Verb(
     "here, the demonstration season is shown. Nothing is fetched from the internet.",
     options=(
         Option(flag="--pond", does="open it to every phone on this network"),
+        Option(flag="--new-password", does="with --pond: end the organiser's password and show a new one"),
         Option(
             flag="--port", value="P", does="8080 unless given; 0 takes any that is free",
             read=whole(low=0, high=65535), usual=8080,

@@ -45,7 +45,9 @@ class Files(Protocol):
     def change_row(self, path: Path, column: str, key: str, cells: Mapping[str, str]) -> dict[str, str]:
         """Some cells of one row of a list; what stood in them is returned."""
 
-    def serve(self, path: Path, *, at_pond: bool, port: int, say: Callable[[str], None]) -> None:
+    def serve(
+        self, path: Path, *, at_pond: bool, port: int, new_password: bool, say: Callable[[str], None]
+    ) -> None:
         """Show a season in the browser until stopped."""
 
     def table(self, path: Path) -> dict[str, Any]:

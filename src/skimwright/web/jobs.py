@@ -175,6 +175,11 @@ class Keys:
         self.password_hash = PasswordHasher().hash(password)
         self._keep()
 
+    def forget_password(self) -> None:
+        """Nobody is let in by it any more; tickets given out go on until the evening."""
+        self.password_hash = ""
+        self._keep()
+
     def is_password(self, password: str) -> bool:
         """Whether it is the organiser's."""
         try:
@@ -183,7 +188,7 @@ class Keys:
             return False
 
 
-def new_password() -> str:
+def make_password() -> str:
     """Three groups of letters that can be read out and typed."""
     return "-".join("".join(secrets.choice(LETTERS) for _ in range(4)) for _ in range(3))
 

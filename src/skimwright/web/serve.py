@@ -12,7 +12,7 @@ import uvicorn
 from skimwright.base import StoreError, Where
 from skimwright.cli import Files
 from skimwright.web.house import House
-from skimwright.web.jobs import Keys, new_password
+from skimwright.web.jobs import Keys, make_password
 from skimwright.web.site import workbench
 
 
@@ -23,7 +23,9 @@ def open_house(files: Files, path: Path, *, at_pond: bool, port: int) -> House:
     return House(files=files, path=path, keys=keys, at_pond=at_pond, address=f"http://{host}:{port}")
 
 
-def serve(files: Files, path: Path, *, at_pond: bool, port: int, say: Callable[[str], None]) -> None:
+def serve(
+    files: Files, path: Path, *, at_pond: bool, port: int, new_password: bool, say: Callable[[str], None]
+) -> None:
     """Show a season until stopped.
 
     Raises
@@ -34,6 +36,8 @@ def serve(files: Files, path: Path, *, at_pond: bool, port: int, say: Callable[[
     place = _listen("0.0.0.0" if at_pond else "127.0.0.1", port)
     port = place.getsockname()[1]
     house = open_house(files, path, at_pond=at_pond, port=port)
+    if new_password:
+        house.keys.forget_password()
     _greet(house, say)
     config = uvicorn.Config(
         workbench(house), log_level="warning", access_log=False, server_header=False, timeout_graceful_shutdown=2,
@@ -52,7 +56,7 @@ def _greet(house: House, say: Callable[[str], None]) -> None:
     say("Everybody on this network can open it: visitors see boat numbers, boat names, calls and results.")
     say("Whoever sits at this computer is the organiser. Phones get one job each by a code: Office, Phones.")
     if not house.keys.password_hash:
-        password = new_password()
+        password = make_password()
         house.keys.set_password(password)
         say(f"The organiser's password, shown this once: {password}")
     say(code_to_scan(house.address))
