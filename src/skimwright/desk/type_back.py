@@ -8,7 +8,7 @@ a column ``boats``, numbers stand apart: ``3 1=5 24``.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
@@ -246,42 +246,46 @@ def _event(
 
 def _order(text: str, seat: Seated, is_boats: bool, where: Where) -> dict[int, Outcome]:
     """Places and codes by boat."""
-    apart = is_boats or len(seat.lanes) > 9
-    pieces = re.findall(r"[0-9]+|[-/x?=]|[^\s,]" if apart else r"[0-9]|[-/x?=]|[^\s,]", text.casefold())
     outcomes: dict[int, Outcome] = {}
-    place, tied, mark = 0, False, ""
-    groups: list[list[int | None]] = []  # boats of a place; None: cannot be read
-    for piece in pieces:
-        if piece in MARKS and not mark and not tied:
-            mark = piece
-        elif piece == "=" and groups and not mark and not tied:
-            tied = True
-        elif piece == "?" and not mark:
-            groups = _placed(groups, None, tied)
-            tied = False
-        elif piece.isdecimal() and piece.isascii():
-            boat = _boat(int(piece), seat, is_boats, where)
-            if boat in outcomes or any(boat in group for group in groups):
-                raise _wrong(f"{'boat' if is_boats else 'lane'} {piece} stands there twice", text, where)
-            if mark:
-                outcomes[boat] = Outcome(code=MARKS[mark])
-            else:
-                groups = _placed(groups, boat, tied)
-            mark, tied = "", False
+    ranks: list[list[int | None]] = []  # boats that share a place; None: cannot be read
+    before = ""
+    for sign, who in _items(text, apart=is_boats or len(seat.lanes) > 9, where=where):
+        boat = None if who == "?" else _boat(int(who), seat, is_boats, where)
+        if boat is not None and (boat in outcomes or any(boat in rank for rank in ranks)):
+            raise _wrong(f"{'boat' if is_boats else 'lane'} {who} stands there twice", text, where)
+        if (sign == "=" and (before in MARKS or not ranks)) or (sign in MARKS and boat is None):
+            raise _wrong(f'"{sign}{who}" cannot stand there', text, where)
+        if sign in MARKS and boat is not None:
+            outcomes[boat] = Outcome(code=MARKS[sign])
+        elif sign == "=":
+            ranks[-1].append(boat)
         else:
-            raise _wrong(f'"{piece}" cannot stand there', text, where)
-    if mark or tied:
-        raise _wrong(f'nothing stands behind the last "{mark or "="}"', text, where)
-    for group in groups:
-        for boat_or_gap in group:
-            if boat_or_gap is not None:
-                outcomes[boat_or_gap] = Outcome(place=place + 1, is_tie=len(group) > 1)
-        place += len(group)
+            ranks.append([boat])
+        before = sign
+    return outcomes | _places(ranks)
+
+
+def _items(text: str, *, apart: bool, where: Where) -> Iterator[tuple[str, str]]:
+    """Sign and number, one after the other: ``("", "3"), ("=", "1"), ("-", "6")``."""
+    item = re.compile(rf"[\s,]*([-/x=]?)\s*([0-9]{'+' if apart else ''}|\?)[\s,]*")
+    said, at = text.casefold(), 0
+    while at < len(said):
+        found = item.match(said, at)
+        if found is None:
+            raise _wrong(f'"{said[at:].split()[0]}" cannot stand there', text, where)
+        yield found[1], found[2]
+        at = found.end()
+
+
+def _places(ranks: Sequence[Sequence[int | None]]) -> dict[int, Outcome]:
+    """Who shares a place takes up as many as there are boats."""
+    outcomes, ahead = {}, 0
+    for rank in ranks:
+        for boat in rank:
+            if boat is not None:
+                outcomes[boat] = Outcome(place=ahead + 1, is_tie=len(rank) > 1)
+        ahead += len(rank)
     return outcomes
-
-
-def _placed(groups: list[list[int | None]], boat: int | None, tied: bool) -> list[list[int | None]]:
-    return [*groups[:-1], [*groups[-1], boat]] if tied else [*groups, [boat]]
 
 
 def _boat(number: int, seat: Seated, is_boats: bool, where: Where) -> int:

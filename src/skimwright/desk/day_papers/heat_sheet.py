@@ -213,7 +213,9 @@ def _who_is_where(sheet: Sheet, heat: PaperHeat, x: float, base: float, right: f
         left = x + k * step
         if step < 2 * SIGN:  # many lanes: the number under the sign
             sheet.marks += lane_sign(lane, left + step / 2, base + 1.0, size=SIGN)
-            fitted(sheet, left, base + 7.0, boat.number, width=step - 0.4, size=3.8, bold=True, anchor="middle")
+            fitted(
+                sheet, left, base + 7.0, boat.number, width=step - 0.4, size=3.8, bold=True, anchor="middle"
+            )
             continue
         sheet.marks += lane_sign(lane, left + 3.0, base + 0.6, size=SIGN)
         fitted(sheet, left + 7.6, base + 0.6, boat.number, width=step - 9.0, size=4.4, bold=True, lines=1)
