@@ -189,11 +189,11 @@ class Disk:
 
         return store.write_file(path, content)
 
-    def copy_demo_season(self, folder: Path) -> tuple[list[Path], list[Path]]:
+    def copy_demo_season(self, folder: Path, without: Sequence[str] = ()) -> tuple[list[Path], list[Path]]:
         """Lay the demonstration season's plain files out; those copied, and those left as somebody changed them."""
         from skimwright import store
 
-        return store.copy_files(self.demo_season(), folder, ("*.toml", "*.csv"))
+        return store.copy_files(self.demo_season(), folder, ("*.toml", "*.csv"), without)
 
     def as_svg(self, drawing: Drawing) -> str:
         """A drawing as SVG."""

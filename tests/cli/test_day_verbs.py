@@ -8,6 +8,11 @@ from typing import Any
 
 import pytest
 
+from skimwright import app
+from skimwright.cli.demo_day import play_day
+from skimwright.cli.progress import Progress
+from skimwright.cli.verb import Ask
+
 
 @pytest.fixture(params=["folder", "file"])
 def empty_day(request: Any, say: Any, season: Path, tmp_path: Path) -> Path:
@@ -152,3 +157,16 @@ def test_a_season_without_a_plan_says_so(say: Any, season: Path) -> None:
     said = say("call", "--season", str(season))
     assert (said.status, said.err.count("\n")) == (2, 1)
     assert "no plan of the regatta day" in said.err
+
+
+def test_the_demonstrations_log_is_what_its_commands_write_and_playing_them_twice_adds_nothing(
+    tmp_path: Path, season: Path
+) -> None:
+    ask = Ask(given={}, files=app.Disk(), progress=Progress(None, is_terminal=False))
+    told, _ = play_day(ask, tmp_path / "day")
+    assert (tmp_path / "day" / "results.csv").read_bytes() == (season / "results.csv").read_bytes()
+    words = " ".join(command for command, _ in told)
+    assert all(each in words for each in ("--without 24", "--decide", "--correct", "--rerun", "thunder"))
+    first = {path: path.read_bytes() for path in (tmp_path / "day").iterdir() if path.is_file()}
+    play_day(ask, tmp_path / "day")
+    assert {path: path.read_bytes() for path in (tmp_path / "day").iterdir() if path.is_file()} == first

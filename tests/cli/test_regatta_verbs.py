@@ -142,9 +142,8 @@ def test_the_demonstration_day_ends_with_nothing_open(say: Any, season: Path) ->
         (",finish B,,finish,Reed,7,", [7], 0),
         (",rerun,", [8], 0),
         (",finish A,,finish,Open,20,", [20], 0),
-        (",hold,", [], 2),
     ],
-    ids=["two phones differ", "a heat to be run again", "one phone flat", "thunder"],
+    ids=["two phones differ", "a heat to be run again", "one phone flat"],
 )
 def test_the_day_stands_still_where_it_must(
     say: Any, season: Path, last: str, held: list[int], holds: int
@@ -156,6 +155,16 @@ def test_the_day_stands_still_where_it_must(
     found = answer(say, "points", str(log))
     assert found["held_heats"] == held
     assert len(found["holds"]) == holds
+
+
+def test_holds_typed_from_paper_stand_until_each_is_cleared(say: Any, tmp_path: Path) -> None:
+    rows = [
+        FULL.strip(), ",,,result,1,7,,1,", ",,,result,1,8,,2,", ",,,hold,,,,,thunder", ",,,hold,,,,,thunder again",
+    ]  # fmt: skip
+    path = written(tmp_path, "r.csv", "\n".join(rows) + "\n")
+    assert answer(say, "points", path)["holds"] == ["thunder", "thunder again"]
+    path = written(tmp_path, "r.csv", "\n".join([*rows, ",,,clear,,,,,"]) + "\n")
+    assert answer(say, "points", path)["holds"] == ["thunder again"]
 
 
 def test_the_published_example_comes_out_of_a_plain_list(say: Any, tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from skimwright import __version__
 from skimwright.base.page import Link
+from skimwright.cli.demo_day import SCRIPT, play_day
 from skimwright.cli.parse import parse
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
@@ -56,6 +57,7 @@ REST: tuple[tuple[str, ...], ...] = (
 
 # What a person would type in answer to the one question that stops a boat.
 ANSWERS = {(20, "mass_g"): "13.5 oz"}
+DAY = "regatta-day"  # folder of the season in which the regatta day is played
 CLOSED_RUNS = 300  # runs of a closed device, for the permission talk
 
 
@@ -69,11 +71,12 @@ def answer(ask: Ask) -> Answer:
     found = _forecast_all(ask, season)
     trials = _closed_devices(ask, season)
     rest = _walk_the_rest(ask, folder)
+    day, of_day = play_day(ask, folder / DAY)
     written = _write_pages(ask, folder, as_typed, season, found, trials, rest)
-    data = as_data(folder, laid, written, as_typed, found, rest)
+    data = as_data(folder, [*laid, *of_day], written, as_typed, found, [*rest, *day])
     return Answer(
         data=data,
-        text=as_text(folder, written, as_typed, season, found, rest, kept),
+        text=as_text(folder, written, as_typed, season, found, rest, kept, day),
         plain=_plain(folder, found),
     )
 
@@ -175,6 +178,7 @@ def as_text(
     found: dict[int, BoatForecast],
     rest: list[tuple[str, Answer]],
     kept: list[Path],
+    day: list[tuple[str, Answer]],
 ) -> str:
     """All boats in one table, what was asked, what was written, and what to do next."""
     from skimwright import desk
@@ -221,12 +225,20 @@ def as_text(
             "The rest of the year, each as you would type it:",
             *(f"  skimwright {words}\n      {answer.plain}" for words, answer in rest),
             "",
+            f"The regatta day, played into {folder / DAY}; every command of it stands in {folder / DAY / SCRIPT}:",
+            *(f"  skimwright {_short(words)}\n      {answer.plain}" for words, answer in day),
+            "",
             f"Written: {len(written)} pages; sheets, templates, guides and the order in {folder / 'kits'}; the plan of "
             f"the water in {folder / 'course'}. Open {folder / 'index.html'}.",
             "Next: change a number in boats.csv or a kit, then `skimwright forecast --boat 7 --season "
             f"{folder / 'season'}`.",
         ]
     )
+
+
+def _short(words: str) -> str:
+    """A command of the day without the season and the key it was given."""
+    return words.split(" --key ")[0]
 
 
 def _plain(folder: Path, found: dict[int, BoatForecast]) -> str:
@@ -277,8 +289,8 @@ VERB = Verb(
     name="demo",
     does="lay out the demonstration season and walk the whole job",
     tells="Copies the season's plain files into DIR/season, reads them back as a user's would be read, forecasts "
-    "every boat and writes a page for each. One boat's mass was typed in ounces: the walk shows the question, then "
-    "goes on with the answer.",
+    "every boat, writes a page for each and plays the whole regatta day. One boat's mass was typed in ounces: the walk "
+    "shows the question, then goes on with the answer.",
     options=(
         Option(flag="DIR", does="folder to write into", usual="demo-season"),
         Option(

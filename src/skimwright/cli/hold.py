@@ -25,11 +25,12 @@ def answer(ask: Ask) -> Answer:
         if word.strip().casefold() == "open":
             _require_limits(ask)
         event = desk.read_event(at=now, who=ask.given["who"] or "", what=word, why=ask.given["why"] or "")
-        events = (*events, event)
-        desk.state_at(
-            events, max(e.at for e in events)
-        )  # refuses a clear that clears nothing, before it is written
-        files.append(str(ask.files.add_rows(path, desk.HOLD_COLUMNS, [desk.hold_row(event)])))
+        if event not in events:  # said twice, it counts once
+            events = (*events, event)
+            desk.state_at(
+                events, max(e.at for e in events)
+            )  # refuses a clear that clears nothing, before it is written
+            files.append(str(ask.files.add_rows(path, desk.HOLD_COLUMNS, [desk.hold_row(event)])))
     state = desk.state_at(events, now)
     rows = [[f"{e.at:%d %b %H:%M:%S}", e.what, e.who, e.why] for e in events[-8:]]
     log = ["", table(["at", "what", "who", "why"], rows)] if rows else []

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from skimwright.desk import Patched, RaceDay, Stamp
 
 WHATS = ("crash", "water", "device moved", "patch")
+MANY = 4  # boats, each told on a line
 ACTS = ("fit", "unfit", "what", "mass_g")
 
 
@@ -34,6 +35,8 @@ def answer(ask: Ask) -> Answer:
     rows = _rows(ask, opened.day, opened.stamp, boats, patched)
     day, files = opened.add(ask, rows)
     told = [f"Boat {day.label(boat)}: {_words(day, boat)}." for boat in boats]
+    if len(told) > MANY:
+        told = [f"{len(told)} boats: {', '.join(f'{boat:02d} {_words(day, boat)}' for boat in boats)}."]
     says = told if rows else ["It was in the log already; counted once.", *told]
     says += [patched.says] if patched else []
     data = day_data(day, files) | {"boats": [_data(day, boat) for boat in boats]}

@@ -98,7 +98,7 @@ class Files(Protocol):
     def write(self, path: Path, content: str | bytes) -> Path:
         """A new file; folders are made as needed."""
 
-    def copy_demo_season(self, folder: Path) -> tuple[list[Path], list[Path]]:
+    def copy_demo_season(self, folder: Path, without: Sequence[str] = ()) -> tuple[list[Path], list[Path]]:
         """Lay the demonstration season's plain files out; those copied, and those left as somebody changed them."""
 
     def as_svg(self, drawing: Drawing) -> str:

@@ -31,6 +31,7 @@ from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course,
 from skimwright.desk.course_map import course_map, course_sheet
 from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
 from skimwright.desk.crews import JOBS_AT_THE_TABLE, Child, Crews, crews_and_boats, job_rota, read_crews
+from skimwright.desk.day_demo import TypedStep, demo_day
 from skimwright.desk.day_plan import DayLots, draw_day, read_day_plan
 from skimwright.desk.day_rows import (
     RESULT_COLUMNS,
@@ -364,6 +365,7 @@ __all__ = [
     "TwoScales",
     "TypedBack",
     "TypedHeat",
+    "TypedStep",
     "WeighIn",
     "WeighedSheets",
     "all_sources",
@@ -405,6 +407,7 @@ __all__ = [
     "day_papers",
     "day_points",
     "day_sureness",
+    "demo_day",
     "describe_shape",
     "devices_of_season",
     "digest",

@@ -209,13 +209,13 @@ def missing_rows(
     InputError, ConflictError
         No such choice; the boat is not in the heat; it was not called twice; it has been raced.
     """
-    heat = _with_boat(day, number, boat)
     if choice not in ("", *CHOICES):
         raise InputError(
             what="no such choice", got=f'"{choice}"', allowed=", ".join(CHOICES), do=nearest(choice, CHOICES)
         )
     if _is_known(day, stamp, Event(kind="missing", heat=number, boat=boat, said=choice)):
         return ()
+    heat = _with_boat(day, number, boat)
     if heat.state in ("on the water", "waits", "done"):
         raise ConflictError(what=f"heat {number} has been raced", do="Add a correction.")
     if heat.calls < 2 and choice != "wait":
@@ -234,10 +234,10 @@ def allow_rows(day: RaceDay, number: int, boat: int, stamp: Stamp, *, why: str) 
     InputError, ConflictError
         No reason; the boat is not in the heat, or has its tick.
     """
-    heat = _with_boat(day, number, boat)
     said = _reason("decision to race without a tick", why)
     if _is_known(day, stamp, Event(kind="allow", heat=number, boat=boat, reason=said)):
         return ()
+    heat = _with_boat(day, number, boat)
     if day.fitness[boat].is_fit:
         raise ConflictError(what=f"boat {day.label(boat)} has its tick", do="Nothing needs deciding.")
     return (_row(stamp, "allow", heat=heat, boat=boat, reason=said),)
@@ -458,9 +458,9 @@ def protest_rows(day: RaceDay, number: int, stamp: Stamp, *, why: str, boat: int
         No reason; the boat is not in the heat.
     """
     reason = _reason("protest", why)
-    heat = day.heat(number) if boat is None else _with_boat(day, number, boat)
     if _is_known(day, stamp, Event(kind="protest", heat=number, boat=boat, reason=reason)):
         return ()
+    heat = day.heat(number) if boat is None else _with_boat(day, number, boat)
     return (_row(stamp, "protest", heat=heat, boat=boat, reason=reason),)
 
 

@@ -399,7 +399,8 @@ def _long(seconds: float) -> str:
 
 def _pending(heats: Sequence[DayHeat], fit: Mapping[int, Fitness], followed: Followed) -> list[Finding]:
     """What stands in the way of the next three heats."""
-    found = []
+    found: list[Finding] = []
+    soon = followed.ahead[:3]
     for heat in heats:
         where = f"heat {heat.number}"
         found += [
@@ -410,7 +411,7 @@ def _pending(heats: Sequence[DayHeat], fit: Mapping[int, Fitness], followed: Fol
             for boat in heat.missing
             if not followed.so_far(heat.number).is_run
         ]  # fmt: skip
-        if heat.number in followed.ahead[:3] and heat.unticked:
+        if heat.number in soon and heat.unticked:
             told = "; ".join(f"{boat:02d} ({fit[boat].why_not})" for boat in heat.unticked)
             found.append(
                 Finding(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from skimwright.base import InputError
 from skimwright.pond.plan import Place
@@ -134,6 +135,7 @@ def obliquity(*, century: float) -> float:
     return math.radians(23.0 + (26.0 + seconds / 60.0) / 60.0 + 0.00256 * math.cos(node))
 
 
+@lru_cache(maxsize=16)
 def sunset_at(date: datetime.date, place: Place) -> float | None:
     """When the sun goes down behind a level horizon.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from skimwright.base import StoreError, Where
@@ -41,8 +41,10 @@ def write_file(path: Path, content: str | bytes) -> Path:
     return path
 
 
-def copy_files(source: Path, folder: Path, patterns: tuple[str, ...]) -> tuple[list[Path], list[Path]]:
-    """Copy the files of a folder and its sub-folders that match a pattern.
+def copy_files(
+    source: Path, folder: Path, patterns: tuple[str, ...], without: Sequence[str] = ()
+) -> tuple[list[Path], list[Path]]:
+    """Copy the files of a folder and its sub-folders that match a pattern, but for those named in `without`.
 
     A file that is there already and differs is somebody's work: it is left alone.
 
@@ -56,7 +58,7 @@ def copy_files(source: Path, folder: Path, patterns: tuple[str, ...]) -> tuple[l
     StoreError
         The folder cannot be made or a file not be written.
     """
-    found = sorted({path for pattern in patterns for path in source.rglob(pattern)})
+    found = sorted({path for pattern in patterns for path in source.rglob(pattern) if path.name not in without})
     copied: list[Path] = []
     kept: list[Path] = []
     for path in found:

@@ -21,7 +21,7 @@ from skimwright.trials.book import (
     write_down,
 )
 from skimwright.trials.demonstration import SEED as DEMO_SEED
-from skimwright.trials.demonstration import Invented, invent_runs
+from skimwright.trials.demonstration import Invented, invent_race, invent_runs
 from skimwright.trials.faults import Explanation, Suspect, Verdict, explain
 from skimwright.trials.gate import NOT_TOLD, ODD, GateLog, chance_to_pass, gate_log, kind_of, verdict_of
 from skimwright.trials.gate import Kind as BoatKind
@@ -87,6 +87,7 @@ __all__ = [
     "fit_law",
     "gate_chance",
     "gate_log",
+    "invent_race",
     "invent_runs",
     "kind_of",
     "learn",
