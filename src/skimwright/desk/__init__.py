@@ -3,6 +3,8 @@
 from skimwright.boat import Kit
 from skimwright.desk import day_papers
 from skimwright.desk.bags import bags_of_kit, bags_of_season
+from skimwright.desk.board import Compared, DrawnBoard, PartChange, compare_kits, draw_board
+from skimwright.desk.board_views import board_views, number_picture, part_picture
 from skimwright.desk.boat_list import MEASURED, Entry
 from skimwright.desk.boat_page import boat_page, page_name, pictures_of, stopped_page
 from skimwright.desk.certificates import CertificateAsk, Certificates, certificates_as_data, make_certificates
@@ -109,6 +111,16 @@ from skimwright.desk.kept_forecasts import (
     score_season,
     scores_blocks,
     scores_page,
+)
+from skimwright.desk.kit_numbers import (
+    KitChange,
+    KitNumber,
+    changed_numbers,
+    kit_file,
+    kit_numbers,
+    kit_text,
+    new_kit_name,
+    redrawn_kit,
 )
 from skimwright.desk.learn import BoatLearned, learn_boat
 from skimwright.desk.lesson import Lesson, LessonAsk, Lessons, band_for, make_lessons
@@ -271,6 +283,7 @@ __all__ = [
     "Child",
     "Cited",
     "ClassAtGate",
+    "Compared",
     "Conditions",
     "CoursePlan",
     "CourseQuestion",
@@ -284,6 +297,7 @@ __all__ = [
     "DayPoints",
     "DayTables",
     "Deviation",
+    "DrawnBoard",
     "Entries",
     "Entry",
     "Event",
@@ -300,6 +314,8 @@ __all__ = [
     "Kept",
     "KeptSeason",
     "Kit",
+    "KitChange",
+    "KitNumber",
     "Layout",
     "Lesson",
     "LessonAsk",
@@ -322,6 +338,7 @@ __all__ = [
     "OnWater",
     "Order",
     "Override",
+    "PartChange",
     "PartLine",
     "Patched",
     "PlannedHeat",
@@ -381,6 +398,7 @@ __all__ = [
     "best_helper",
     "blank_lines",
     "blank_season",
+    "board_views",
     "boat_page",
     "boat_to_weigh",
     "boats_of_season",
@@ -389,11 +407,13 @@ __all__ = [
     "chance",
     "chance_lines",
     "chance_words",
+    "changed_numbers",
     "check_all",
     "check_bag",
     "check_boat",
     "check_event",
     "clock",
+    "compare_kits",
     "correct_rows",
     "correction_rows",
     "course_map",
@@ -411,6 +431,7 @@ __all__ = [
     "describe_shape",
     "devices_of_season",
     "digest",
+    "draw_board",
     "draw_day",
     "draw_entries",
     "events_text",
@@ -434,6 +455,9 @@ __all__ = [
     "is_file_name",
     "job_rota",
     "kept_about",
+    "kit_file",
+    "kit_numbers",
+    "kit_text",
     "late_rows",
     "lay_course",
     "lay_out",
@@ -453,9 +477,12 @@ __all__ = [
     "missing_rows",
     "moment",
     "near_miss",
+    "new_kit_name",
+    "number_picture",
     "order_for",
     "order_page",
     "page_name",
+    "part_picture",
     "part_templates",
     "patch",
     "patch_boat",
@@ -503,6 +530,7 @@ __all__ = [
     "read_sheets",
     "read_site_limits",
     "read_typed",
+    "redrawn_kit",
     "refuse_other_edition",
     "regatta_date",
     "rehearsal_page",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import itertools
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from skimwright.base import Finding, InputError, MissingError, Where, show_distance
@@ -71,6 +71,7 @@ class Season:
     pond: PondMap | None = None  # None: no pond.toml
     keeps_forecasts: bool = False  # each forecast made is written into forecasts.csv
     season_findings: tuple[Finding, ...] = ()  # about the season itself
+    kit_files: Mapping[str, str] = field(default_factory=dict)  # name of a kit: its file, "kits/fold-62.toml"
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -190,6 +191,7 @@ def read_season(tables: SeasonTables, *, answers: Answers | None = None) -> Seas
         pond=pond,
         keeps_forecasts=keeps,
         season_findings=(*wind_findings, *_ask_course(groups)),
+        kit_files=dict(zip(kits, tables.kits, strict=True)),
     )
 
 

@@ -5,6 +5,7 @@ from skimwright.kit.bags import Bag, WeighedSheets, bag, check_bag, weigh_sheets
 from skimwright.kit.bags_page import BagFor, bag_page
 from skimwright.kit.cutting import CutLine, CutSheet, CutWord, cut_sheet, hand_order, split_for_bed
 from skimwright.kit.cutting_page import cutting_pages
+from skimwright.kit.hidden_line import Body, Scene, View, part_body
 from skimwright.kit.least_sheets import LeastSheets, least_sheets
 from skimwright.kit.nest_search import NestProgress
 from skimwright.kit.nesting import nest_parts
@@ -41,6 +42,7 @@ __all__ = [
     "BagFor",
     "Blank",
     "BoardSheet",
+    "Body",
     "CutLine",
     "CutSheet",
     "CutWord",
@@ -53,11 +55,13 @@ __all__ = [
     "PackerFailed",
     "Placement",
     "Prices",
+    "Scene",
     "ShelfPacker",
     "Strip",
     "StripJob",
     "StripPacker",
     "Template",
+    "View",
     "WeighedSheets",
     "bag",
     "bag_page",
@@ -75,6 +79,7 @@ __all__ = [
     "nest_items",
     "nest_parts",
     "order_page",
+    "part_body",
     "part_codes",
     "sheet_template",
     "sheets_along_grain",

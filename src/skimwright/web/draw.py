@@ -17,6 +17,7 @@ from skimwright.web.lanes import lane_sign
 HERE = Path(__file__).parent
 # Six doors, named for where you stand.
 PLACES = (
+    ("Board", "/board", "draw, sheets, guide"),
     ("Race day", "/race", "calls, results, points, holds"),
     ("Office", "/office", "people, papers, records"),
 )

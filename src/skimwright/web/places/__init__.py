@@ -13,6 +13,7 @@ PLACES = (
     "classroom",
     "works",
     "office",
+    "board",
     "commands",
     "hold",
     "see",
