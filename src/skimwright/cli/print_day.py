@@ -22,12 +22,12 @@ PAPERS = {
     "day": "all that follow",
     "heats": "a sheet for each heat",
     "blank": "heat sheets to fill in by hand",
-    "call-board": "now, next, after on A3 or Tabloid",
+    "call-board": "now, next and after on A3 or Tabloid",
     "cards": "one for each crew and heat",
     "pack": "the day without electricity",
-    "run-log": "thirty rows, twice on a page",
+    "run-log": "thirty rows on half a page",
     "scales": "cards for boats that were mended, wet or moved",
-    "queue": "qualifying, with tries left",
+    "queue": "qualifying with tries left",
     "talk": "the officers' talk before the first run",
 }
 LARGE = {"a4": "a3", "letter": "tabloid"}

@@ -141,7 +141,7 @@ VERB = Verb(
     name="print",
     does="a kit's true-size templates, or the papers of the regatta day",
     tells="WHAT is a kit (name, or TOML file; =6 behind it asks for six boats), or one of these papers of the day: "
-    + "; ".join(f"{word}, {does}" for word, does in PAPERS.items())
+    + ", ".join(f"{word} ({does})" for word, does in PAPERS.items())
     + ". Every page of templates has a 100 mm bar and a box for what a ruler reads. With --bar-reads nothing is "
     "printed: the answer says whether the pages may be cut (exit status 1 if not).",
     options=(
