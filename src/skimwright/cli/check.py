@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError, Where, parse_quantity
@@ -9,9 +10,9 @@ from skimwright.cli.table import table
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, quantity, whole
 
 if TYPE_CHECKING:
-    from skimwright.desk import BuildCheck, Deviation, OnWater, Range
+    from skimwright.desk import BuildCheck, Decided, Deviation, OnWater, Range
 
-VERDICTS = {"pass": "pass", "mend": "mend", "care": "run with care"}
+VERDICTS = {"pass": "pass", "mend": "mend", "care": "run with care", "card": "as the card says"}
 
 
 def answer(ask: Ask) -> Answer:
@@ -27,6 +28,12 @@ def answer(ask: Ask) -> Answer:
         entry = desk.with_twist(entry, twist)
         findings = list(desk.twist_findings(twist))
     lengths = dict(given["lengths_mm"] or {})
+    ends = dict(given["ends_mm"] or {})
+    desk.turned_parts(season.kit_of(entry), ends)  # refuses before anything is run
+    _override(ask)
+    path = ask.files.season_folder(ask.season_chosen) / desk.OVERRIDES
+    decisions = desk.read_overrides(ask.files.rows(path) if ask.files.is_file(path) else None)
+    decisions = desk.of_boat(decisions, entry.number)
     ready(ask)
     found = desk.check_boat(
         season,
@@ -34,14 +41,29 @@ def answer(ask: Ask) -> Answer:
         runs=given["runs"],
         seed=given["seed"],
         lengths=lengths,
-        override=_override(ask),
+        ends=ends,
         progress=meter(ask),
     )
-    below = (*found.findings, *findings)
+    files = []
+    if given["override"]:
+        decided = desk.decide(
+            found, boat=entry.number, verdict=given["override"], who=given["by"] or "", reason=given["reason"] or "",
+            now=ask.files.now(),
+        )  # fmt: skip
+        files = [str(ask.files.add_rows(path, desk.OVERRIDE_COLUMNS, [desk.decided_row(decided)]))]
+        decisions = (*decisions, decided)
+    if decisions:
+        found = replace(found, override=decisions[-1].override)
+    below = (*found.findings, *findings, *desk.stale(found, decisions))
     data = as_data(found)
+    data["overrides"] = [
+        {"time": d.time, "card": d.card, "verdict": d.says, "name": d.who, "reason": d.reason}
+        for d in decisions
+    ]
+    data["files"] = files
     data["findings"] = [finding.as_dict() for finding in below]
     plain = f"{found.name[0].upper()}{found.name[1:]}: {found.stands}. {found.reasons[0]}"
-    return Answer(data=data, text=as_text(found), plain=plain, findings=below)
+    return Answer(data=data, text=as_text(found, decisions), plain=plain, findings=below)
 
 
 def number_of(ask: Ask, verb: str) -> int:
@@ -79,21 +101,22 @@ def _spacing(ask: Ask, kit: Any) -> float:
     return float(kit.design.hull_width if kit.design else 0.0)
 
 
-def _override(ask: Ask) -> Any:
-    from skimwright import desk
-
+def _override(ask: Ask) -> None:
+    """Refuse a name or a reason that belongs to nothing, and a verdict without them, before anything is run."""
     given = ask.given
-    if given["override"] is None:
-        if given["by"] or given["reason"]:
-            raise InputError(
-                what="a name or a reason without a verdict", allowed="--override with --by and --reason",
-                do="Give all three, or none.",
-            )  # fmt: skip
-        return None
-    return desk.Override(verdict=given["override"], name=given["by"] or "", reason=given["reason"] or "")
+    said = [bool(given[name]) for name in ("override", "by", "reason")]
+    if any(said) and not all(said):
+        raise InputError(
+            what="a verdict of one's own needs a name and a reason",
+            got=" and ".join(
+                f"--{n}" for n, yes in zip(("override", "by", "reason"), said, strict=True) if yes
+            ),
+            allowed="--override with --by and --reason",
+            do="Give all three, or none; they are kept together.",
+        )
 
 
-def as_text(found: BuildCheck) -> str:
+def as_text(found: BuildCheck, decisions: tuple[Decided, ...] = ()) -> str:
     """The card, the verdict and why."""
     rows = [
         [
@@ -113,6 +136,11 @@ def as_text(found: BuildCheck) -> str:
     if found.override:
         o = found.override
         said.append(f"  {o.name} decided so in place of {found.verdict}: {o.reason}")
+    said += [
+        f"  Before that {d.who} decided {d.says}: {d.reason}"
+        for d in reversed(decisions)
+        if d.override != found.override
+    ]
     if rows:
         heads = ["", "measured", "drawn", "allowed", "", "by itself, nine runs of ten"]
         said += ["", table(heads, rows)]
@@ -274,9 +302,15 @@ VERB = Verb(
             read=parts_mm,
         ),
         Option(
+            flag="--ends-mm",
+            value="PART=F/R",
+            does="heights 50 mm in from a part's front and rear: is it turned? WALL-1=33/64",
+            read=parts_mm,
+        ),
+        Option(
             flag="--override",
             value="VERDICT",
-            does="an inspector's own verdict: pass, mend, care",
+            does="an inspector's own verdict: pass, mend, care; card takes the last one back",
             read=verdict,
         ),
         Option(flag="--by", value="NAME", does="who decided so; kept with the verdict"),

@@ -10,7 +10,7 @@ from skimwright.cli.table import table
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, quantity
 
 if TYPE_CHECKING:
-    from skimwright.desk import Advice, Change, Prospects
+    from skimwright.desk import Advice, Change, Entry, Prospects, Season, Trim
 
 
 def answer(ask: Ask) -> Answer:
@@ -19,6 +19,8 @@ def answer(ask: Ask) -> Answer:
 
     season = ask.season()
     entry = season.boat(number_of(ask, "trim"))
+    if ask.given["back"]:
+        return _back(ask, season, entry)
     ready(ask)
     so_far: list[Advice] = []
 
@@ -43,6 +45,60 @@ def answer(ask: Ask) -> Answer:
     name = f"{found.name[0].upper()}{found.name[1:]}"
     plain = f"{name}: {found.first.candidate.says} {_gain(found.first)}"
     return Answer(data=as_data(found), text=as_text(found, name), plain=plain, findings=found.findings)
+
+
+def _back(ask: Ask, season: Season, entry: Entry) -> Answer:
+    """The trims it has run with, and the way back to each."""
+    from skimwright import desk
+
+    log = desk.read_runs(ask.files.runs(ask.season_chosen), season)
+    found = desk.earlier_trims(season, entry, log)
+    name = f"{entry.label[0].upper()}{entry.label[1:]}"
+    findings = (found.question,) if found.question else ()
+    if found.question:
+        says = f"{name}: no trims are compared until a question is answered."
+    elif len(found.trims) < 2:
+        says = f"{name}: no earlier trim is logged."
+    elif found.best is None:
+        says = f"{name}: none of its earlier trims has the better chance; leave it."
+    else:
+        says = f"{name}: trim {found.best.number} has the better chance: {_way(found.best)}."
+    rows = [
+        [str(t.number), t.change or "as first run", str(len(t.runs)), _side(t.drift),
+         "" if t.distance is None else f"{t.distance:.1f}", f"{100 * t.chance:.0f}", _way(t)]
+        for t in found.trims
+    ]  # fmt: skip
+    heads = ["trim", "after", "runs", "drift, m", "stopped, m", "next run through %", "the way back"]
+    more = (
+        ["", table(heads, rows), "", "By the log alone, drawn toward its kind; few runs say little."]
+        if rows
+        else []
+    )
+    data = {
+        "boat": entry.number,
+        "trims": [
+            {"trim": t.number, "change": t.change, "runs": [r.run for r in t.runs], "undo": list(t.undo),
+             "through_gate": round(t.chance, 4), "drift_m": None if t.drift is None else round(t.drift[0], 3),
+             "drift_within_m": None if t.drift is None else round(t.drift[1], 3),
+             "distance_m": None if t.distance is None else round(t.distance, 2)}
+            for t in found.trims
+        ],
+        "best": None if found.best is None else found.best.number,
+        "findings": [finding.as_dict() for finding in findings],
+    }  # fmt: skip
+    return Answer(data=data, text="\n".join([says, *more]), plain=says, findings=findings)
+
+
+def _way(trim: Trim) -> str:
+    if not trim.undo:
+        return "it is so now"
+    if trim.is_bundle:
+        return "several changes at once lie between: weigh and check it first"
+    return "undo " + ", then ".join(f'"{change}"' for change in trim.undo)
+
+
+def _side(drift: tuple[float, float] | None) -> str:
+    return "" if drift is None else f"{drift[0]:+.1f} +-{drift[1]:.1f}"
 
 
 def as_text(found: Advice, name: str) -> str:
@@ -214,6 +270,7 @@ VERB = Verb(
             read=quantity("length", "mm", low=1, high=5000),
         ),
         Option(flag="--quick", does="the rough answer only"),
+        Option(flag="--back", does="earlier trims by the log, what each would bring, and how to go back"),
         SEED,
     ),
     example="trim --boat 18",

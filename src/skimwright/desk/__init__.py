@@ -58,6 +58,7 @@ from skimwright.desk.day_rows import (
     weighed_rows,
     withdraw_rows,
 )
+from skimwright.desk.earlier_trims import EarlierTrims, earlier_trims
 from skimwright.desk.experiment import MadeCard, MadePlan, experiment_cards, fair_test
 from skimwright.desk.explain import EVERY_NUMBER, ExplainedNumber, explain_numbers, figures_named
 from skimwright.desk.float_boat import Floating, float_as_built, float_kit
@@ -144,6 +145,16 @@ from skimwright.desk.order import (
     prices_from_table,
     read_prices,
 )
+from skimwright.desk.overrides import (
+    OVERRIDE_COLUMNS,
+    OVERRIDES,
+    Decided,
+    decide,
+    decided_row,
+    of_boat,
+    read_overrides,
+    stale,
+)
 from skimwright.desk.permit import permission_sheets, read_grants, sheet_page
 from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.points import DayPoints, GroupPoints, day_points, read_points_table
@@ -194,6 +205,7 @@ from skimwright.desk.templates import (
 )
 from skimwright.desk.thrust_record import Recording, read_recording
 from skimwright.desk.trim import Advice, Change, Prospects, trim_boat
+from skimwright.desk.turned import turned_parts
 from skimwright.desk.type_back import (
     Seated,
     TypedBack,
@@ -240,6 +252,7 @@ from skimwright.regatta import (
     clock,
 )
 from skimwright.run import Range, forecast
+from skimwright.trials import Trim
 
 __all__ = [
     "AUDIT",
@@ -262,6 +275,8 @@ __all__ = [
     "NOT_SET",
     "NO_GUESSES",
     "OUT_OF_REACH",
+    "OVERRIDES",
+    "OVERRIDE_COLUMNS",
     "POINT_COLUMNS",
     "RESULT_COLUMNS",
     "RUN_COLUMNS",
@@ -296,8 +311,10 @@ __all__ = [
     "DayPlan",
     "DayPoints",
     "DayTables",
+    "Decided",
     "Deviation",
     "DrawnBoard",
+    "EarlierTrims",
     "Entries",
     "Entry",
     "Event",
@@ -379,6 +396,7 @@ __all__ = [
     "StripPacker",
     "Template",
     "Timetable",
+    "Trim",
     "TwoScales",
     "TypedBack",
     "TypedHeat",
@@ -427,6 +445,8 @@ __all__ = [
     "day_papers",
     "day_points",
     "day_sureness",
+    "decide",
+    "decided_row",
     "demo_day",
     "describe_shape",
     "devices_of_season",
@@ -434,6 +454,7 @@ __all__ = [
     "draw_board",
     "draw_day",
     "draw_entries",
+    "earlier_trims",
     "events_text",
     "experiment_cards",
     "explain_numbers",
@@ -479,6 +500,7 @@ __all__ = [
     "near_miss",
     "new_kit_name",
     "number_picture",
+    "of_boat",
     "order_for",
     "order_page",
     "page_name",
@@ -519,6 +541,7 @@ __all__ = [
     "read_kit",
     "read_last_handicap",
     "read_log",
+    "read_overrides",
     "read_points_table",
     "read_pond",
     "read_prices",
@@ -557,6 +580,7 @@ __all__ = [
     "sideways_span",
     "sources_of_forecast",
     "span",
+    "stale",
     "start_rows",
     "state_at",
     "steadiness",
@@ -571,6 +595,7 @@ __all__ = [
     "try_endings",
     "try_rows",
     "turn",
+    "turned_parts",
     "twist_findings",
     "twist_from_corners",
     "typed_rows",

@@ -18,6 +18,7 @@ from skimwright.boat import AsBuilt, Kit, spread
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.forecast_boat import question_about
 from skimwright.desk.season import Group, Season
+from skimwright.desk.turned import turned_pads, turned_parts
 from skimwright.run import LEFT_ALONE, Move, Outcome, Range, Trials, difference
 
 DEGREE = math.pi / 180.0
@@ -157,6 +158,7 @@ def check_boat(
     runs: int = CHECK_RUNS,
     seed: int = 30480,
     lengths: Mapping[str, tuple[float, float]] | None = None,
+    ends: Mapping[str, tuple[float, float]] | None = None,
     override: Override | None = None,
     progress: Progress | None = None,
     stop: Stop | None = None,
@@ -172,6 +174,8 @@ def check_boat(
     seed : int
     lengths : mapping, optional
         Other parts measured: name to (measured, drawn). [m]
+    ends : mapping, optional
+        Parts that may be turned end for end: code to heights 50 mm in from the front and from the rear. [m]
     override : Override, optional
     progress, stop : as in :meth:`skimwright.run.moves.Trials.make`
 
@@ -184,7 +188,9 @@ def check_boat(
     found, trials, left = card_lines(
         season, entry, keys=built.measured, runs=runs, seed=seed, progress=progress, stop=stop
     )
-    odd = (*_scale_findings(kit, built, lengths or {}), *turned_pads(kit, built))
+    odd = (
+        *_scale_findings(kit, built, lengths or {}), *turned_pads(kit, built), *turned_parts(kit, ends or {}),
+    )  # fmt: skip
     nose = left.mean("nose") if left else math.nan
     verdict, reasons = _judge(found, odd, nose, entry)
     return BuildCheck(
@@ -378,44 +384,6 @@ def printed_scale(lengths: Mapping[str, tuple[float, float]]) -> tuple[Finding, 
         )
         for part in out
     )  # fmt: skip
-
-
-def turned_part(
-    *, front: float, rear: float, drawn_front: float, drawn_rear: float, within: float = 0.001
-) -> bool:
-    """Whether a part sits end for end: its two ends measure as each other's drawing.
-
-    Parameters
-    ----------
-    front, rear : float
-        Measured at the two ends. [m]
-    drawn_front, drawn_rear : float
-        Drawn there. [m]
-    within : float
-        What the rule may be off. [m]
-    """
-    straight = max(abs(front - drawn_front), abs(rear - drawn_rear))
-    swapped = max(abs(front - drawn_rear), abs(rear - drawn_front))
-    return swapped <= 2.0 * within < straight
-
-
-def turned_pads(kit: Kit, built: AsBuilt) -> tuple[Finding, ...]:
-    """A pad whose error is twice its drawn angle the other way was glued end for end."""
-    if kit.design is None or kit.design.pad_angle < 2.0 * DEGREE:
-        return ()
-    found = []
-    for side in ("left", "right"):
-        error = getattr(built, f"pad_angle_{side}")
-        if error is not None and abs(error + 2.0 * kit.design.pad_angle) <= 1.0 * DEGREE:
-            found.append(
-                Finding(
-                    code="pad-turned", severity="warning",
-                    what=f"The {side} pad stands {-error / DEGREE:.1f} deg nose-down of its drawing.",
-                    why=f"Drawn {kit.design.pad_angle / DEGREE:.0f} deg nose-up: was it glued end for end?",
-                    do="Look for the dots on its edge; they belong to the front.",
-                )
-            )  # fmt: skip
-    return tuple(found)
 
 
 @dataclass(frozen=True, kw_only=True)

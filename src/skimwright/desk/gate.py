@@ -189,6 +189,11 @@ def _kind(season: Season, log: RunLog, key: tuple[str, str], rule: Group, but: i
     return kind_of(logs)
 
 
+def kind_without(season: Season, log: RunLog, entry: Entry, rule: Group) -> BoatKind:
+    """What a boat's kind says, the boat itself left out."""
+    return _kind(season, log, (entry.kit, entry.device), rule, but=entry.number)
+
+
 def _speaking(log: RunLog, entry: Entry) -> tuple[tuple[Run, ...], tuple[tuple[Run, str], ...]]:
     """Runs of the boat as she is now with her own device, hooks and flips too: they are misses."""
     used, out = usable_runs(log, entry)
@@ -209,7 +214,7 @@ def _boat_at_gate(
     out: tuple[tuple[Run, str], ...] = ()
     if judged and left and not passed:
         used, out = _speaking(log, entry)
-        kind = _kind(season, log, (entry.kit, entry.device), rule, but=entry.number)
+        kind = kind_without(season, log, entry, rule)
         own = gate_log([run.result for run in used], gate=rule.gate)
         chance = chance_to_pass(own, kind, gate=rule.gate, tries=left)
     changed = ((run, c) for run in log.book.of(entry.number) for c in run.corrected)

@@ -41,6 +41,7 @@ from skimwright.trials.learn import (
     trial_wind,
 )
 from skimwright.trials.sure import MINUTES_A_RUN, chance_in_tries, gate_chance, runs_to_tell, worth_of_runs
+from skimwright.trials.trims import Trim, trims_of, unlogged_change
 
 __all__ = [
     "DEMO_SEED",
@@ -75,6 +76,7 @@ __all__ = [
     "Study",
     "Suspect",
     "Trial",
+    "Trim",
     "Usual",
     "Verdict",
     "carry",
@@ -102,6 +104,8 @@ __all__ = [
     "study",
     "taught_forecast",
     "trial_wind",
+    "trims_of",
+    "unlogged_change",
     "usual",
     "verdict_of",
     "worth_of_runs",

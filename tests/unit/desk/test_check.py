@@ -15,9 +15,8 @@ from skimwright.desk.check import (
     linear_share,
     printed_scale,
     room_for,
-    turned_pads,
-    turned_part,
 )
+from skimwright.desk.turned import turned_pads, turned_part
 
 DEGREE = math.pi / 180
 SEASON = app.Path(app.__file__).parent / "demo_season"
