@@ -59,7 +59,9 @@ def test_no_two_decisions_share_a_number():
 @pytest.mark.parametrize("page", [ROOT / "README.md", ROOT / "docs" / "start.md"], ids=lambda p: p.name)
 def test_commands_shown_to_a_newcomer_work(page, capsys):
     found = re.findall(r"^(?:    )?\.venv/bin/skimwright (.+)$", page.read_text("utf8"), re.M)
-    shown = [words for words in found if words.split()[0] != "host"]  # it goes on until stopped: tests/browser
+    shown = [
+        words for words in found if words.split()[0] != "host"
+    ]  # it goes on until stopped: tests/browser
     assert shown
     for words in shown:
         words = words.replace("demo-season/season", str(ROOT / "src/skimwright/demo_season"))

@@ -27,10 +27,14 @@ def play_day(ask: Ask, folder: Path) -> tuple[list[tuple[str, Answer]], list[Pat
     laid, kept = ask.files.copy_demo_season(folder, without=LOGS)
     season = ask.files.season(str(folder))
     plan = desk.read_day_plan(
-        ask.files.table(folder / "day.toml"), date=season.regatta, place=season.pond.place if season.pond else None
+        ask.files.table(folder / "day.toml"),
+        date=season.regatta,
+        place=season.pond.place if season.pond else None,
     )
     steps = desk.demo_day(plan, desk.read_entries(ask.files.rows(folder / "entries.csv")), season)
-    told = play_steps(ask, folder, steps, lambda done: ask.progress.update(done, len(steps), "commands of the day"))
+    told = play_steps(
+        ask, folder, steps, lambda done: ask.progress.update(done, len(steps), "commands of the day")
+    )
     script = "\n".join(f"skimwright {shlex.join(step.words)}" for step in steps) + "\n"
     written = [ask.files.write(folder / SCRIPT, script), *(folder / name for name in LOGS)]
     return told, [*laid, *kept, *written]

@@ -20,7 +20,11 @@ def answer(ask: Ask) -> Answer:
         path = _demonstration(ask)
     ask.files.season(str(path))  # a season that cannot be read is refused here, in one sentence
     ask.files.serve(
-        path, at_pond=ask.given["pond"], port=ask.given["port"], new_password=ask.given["new_password"], say=_say
+        path,
+        at_pond=ask.given["pond"],
+        port=ask.given["port"],
+        new_password=ask.given["new_password"],
+        say=_say,
     )
     return Answer(data={"season": str(path), "files": []}, text="Closed.", plain="Closed.")
 

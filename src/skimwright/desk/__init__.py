@@ -134,7 +134,7 @@ from skimwright.desk.limits import (
     read_site_limits,
     steadiness,
 )
-from skimwright.desk.log_run import RUN_COLUMNS, Logged, RunLog, log_paper, log_run, read_runs
+from skimwright.desk.log_run import RUN_COLUMNS, Logged, RunLog, log_paper, log_run, read_runs, take_back
 from skimwright.desk.lots import Entries, Lots, RaceEntry, Step, draw_entries, read_entries
 from skimwright.desk.mend import Patched, patch, patch_boat
 from skimwright.desk.near_miss import NearMiss, near_miss
@@ -194,6 +194,16 @@ from skimwright.desk.selfcheck import Checked, check_all, finding_of
 from skimwright.desk.shape import PartLine, Shape, describe_shape, read_kit
 from skimwright.desk.sheets import GRAINS, Layout, lay_out, layout_as_data, saved_layout
 from skimwright.desk.tables import Row, Rows, SeasonTables
+from skimwright.desk.taps import (
+    GUESSES,
+    TAPPED_ENDINGS,
+    Side,
+    run_track,
+    run_words,
+    sides,
+    tapped_cells,
+    tens,
+)
 from skimwright.desk.templates import (
     BarReading,
     cutter_sheets,
@@ -265,6 +275,7 @@ __all__ = [
     "FORECASTS",
     "FORECAST_COLUMNS",
     "GRAINS",
+    "GUESSES",
     "HANDICAP_COLUMNS",
     "HEAT_COLUMNS",
     "HOLD_COLUMNS",
@@ -281,6 +292,7 @@ __all__ = [
     "RESULT_COLUMNS",
     "RUN_COLUMNS",
     "SCORE_HEAD",
+    "TAPPED_ENDINGS",
     "USUAL_DAY",
     "WITH_GROUP",
     "Advice",
@@ -386,6 +398,7 @@ __all__ = [
     "Seated",
     "Session",
     "Shape",
+    "Side",
     "Site",
     "SiteLimits",
     "Slot",
@@ -566,6 +579,8 @@ __all__ = [
     "rule_words",
     "ruling_rows",
     "run_history",
+    "run_track",
+    "run_words",
     "saved_layout",
     "score_rows",
     "score_season",
@@ -576,6 +591,7 @@ __all__ = [
     "share",
     "sheet_page",
     "side_view",
+    "sides",
     "sideways",
     "sideways_span",
     "sources_of_forecast",
@@ -588,8 +604,11 @@ __all__ = [
     "stopped_page",
     "strip_of_water",
     "sun_words",
+    "take_back",
+    "tapped_cells",
     "teacher_notes",
     "templates",
+    "tens",
     "training_pack",
     "trim_boat",
     "try_endings",

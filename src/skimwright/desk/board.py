@@ -138,7 +138,9 @@ def _number_changes(before: Kit, after: Kit) -> Iterable[tuple[str, str, str, st
             pair = [_number(kit, name) for kit in (before, after)]
             if None not in pair and pair[0] != pair[1]:
                 factor = math.degrees(1.0) if unit == "deg" else 1e3
-                shown = [f"{value * factor:.2f}".rstrip("0").rstrip(".") for value in pair if value is not None]
+                shown = [
+                    f"{value * factor:.2f}".rstrip("0").rstrip(".") for value in pair if value is not None
+                ]
                 if shown[0] != shown[1]:
                     yield f"{group}: {label}", "g/m2" if unit == "m2" else unit, shown[0], shown[1]
 

@@ -34,7 +34,9 @@ class TypedStep:
     is_told: bool = False  # worth showing in a short account of the day
 
 
-def demo_day(plan: DayPlan, entries: Entries, season: Season, *, seed: int = DAY_SEED) -> tuple[TypedStep, ...]:
+def demo_day(
+    plan: DayPlan, entries: Entries, season: Season, *, seed: int = DAY_SEED
+) -> tuple[TypedStep, ...]:
     """Every command of the day, in the order in which they were typed.
 
     Parameters
@@ -57,7 +59,9 @@ def demo_day(plan: DayPlan, entries: Entries, season: Season, *, seed: int = DAY
     return tuple(_with_keys(steps))
 
 
-def _orders(heats: Sequence[PlannedHeat], season: Season, seed: int) -> dict[int, tuple[list[int], list[int]]]:
+def _orders(
+    heats: Sequence[PlannedHeat], season: Season, seed: int
+) -> dict[int, tuple[list[int], list[int]]]:
     """For each heat who came in, first one first, and who did not."""
     boats = {entry.number: invented(entry, season) for entry in season.boats}
     gates = {name: group.qualifying_distance for name, group in season.groups.items()}
@@ -65,8 +69,13 @@ def _orders(heats: Sequence[PlannedHeat], season: Season, seed: int) -> dict[int
     found = {}
     for heat in heats:
         line = gates.get(heat.group, OPEN_LINE)
-        came = invent_race([boats[b] for b in heat.boats], gate=line, heat=heat.number, seed=seed, raced=raced)
-        found[heat.number] = ([b for b, time in came if time is not None], [b for b, time in came if time is None])
+        came = invent_race(
+            [boats[b] for b in heat.boats], gate=line, heat=heat.number, seed=seed, raced=raced
+        )
+        found[heat.number] = (
+            [b for b, time in came if time is not None],
+            [b for b, time in came if time is None],
+        )
         raced.update(heat.boats)
     return found
 
@@ -121,7 +130,9 @@ def _in_order(came: Sequence[int], out: Sequence[int]) -> list[str]:
     return [*(f"{boat:02d}" for boat in came), *(f"{boat:02d}:dnf" for boat in out)]
 
 
-def _rerun(start: float, words: Sequence[str], came: Sequence[int], out: Sequence[int]) -> Iterator[TypedStep]:
+def _rerun(
+    start: float, words: Sequence[str], came: Sequence[int], out: Sequence[int]
+) -> Iterator[TypedStep]:
     """Two boats are stopped by a moorhen; the heat is raced again at once."""
     stopped = [*words[:-2], f"{words[-2][:2]}:dnf", f"{words[-1][:2]}:dnf"]
     for phone in ("finish A", "finish B"):
@@ -168,7 +179,9 @@ def _pit() -> Iterator[TypedStep]:
         "pit steward", told=True,
     )  # fmt: skip
     yield _step(_at(12, 2), "mend", 18, "--fit", "--unweighed", "--who", "pit steward", told=True)
-    yield _step(_at(12, 26), "mend", 22, "--unfit", "9 g of water a run, not weighed since", "--who", "pit steward")
+    yield _step(
+        _at(12, 26), "mend", 22, "--unfit", "9 g of water a run, not weighed since", "--who", "pit steward"
+    )
     yield _step(
         _at(12, 27), "call", 16, "--allow", 22, "--who", "director", "--why", "heavier is slower here, not less steady",
         told=True,
@@ -178,7 +191,15 @@ def _pit() -> Iterator[TypedStep]:
 
 def _noon() -> Iterator[TypedStep]:
     yield _step(
-        _at(12, 10), "call", "--without", 24, "--why", "their bus leaves", "--who", "crew of boat 24", told=True
+        _at(12, 10),
+        "call",
+        "--without",
+        24,
+        "--why",
+        "their bus leaves",
+        "--who",
+        "crew of boat 24",
+        told=True,
     )
 
 
@@ -210,4 +231,3 @@ def _with_keys(steps: Sequence[TypedStep]) -> Iterator[TypedStep]:
 def _true_time(step: TypedStep) -> float:
     is_slow = "finish A" in step.words and step.words[1] in ("1", "2", "3")
     return step.at + 7200.0 * is_slow
-

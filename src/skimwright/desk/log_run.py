@@ -16,6 +16,7 @@ from skimwright.trials import (
     ENDINGS,
     NO,
     SKIP,
+    UNDO,
     YES,
     Book,
     Event,
@@ -34,7 +35,7 @@ RUN_COLUMNS = (
     "ending", "wind_m_s", "wind_from_deg", "change", "guess", "reason", "try", "key",
 )  # fmt: skip
 MUST = ("boat",)
-ENTRIES = ("run", "guess", "correction")
+ENTRIES = ("run", "guess", "correction", "undo")
 PAPER = "paper"
 
 # What is measured: name in Result, kind, unit, least and most in that unit.
@@ -275,7 +276,7 @@ class Logged:
 
 
 def log_run(cells: Mapping[str, str], log: RunLog, season: Season, *, now: str, phone: str) -> Logged:
-    """Take one entry into the log: a guess, a run, or a correction.
+    """Take one entry into the log: a guess, a run, a correction, or a run taken back.
 
     Parameters
     ----------
@@ -330,13 +331,40 @@ def log_run(cells: Mapping[str, str], log: RunLog, season: Season, *, now: str, 
             do="Ask the crew first: add --guess WORDS.",
             where=Where(field="--guess"),
         )
-    if entry != "guess":
+    if entry in ("run", "correction"):
         _refuse_doubtful(event, cells, log, season)
     book = write_down(log.typed, event)
     if book == log.typed:
         return Logged(log=log, event=event, row=None, runs=len(log.typed.of(boat)))
     written = RunLog(book=merge(log.book, Book(frozenset({event}))), typed=book, findings=log.findings)
     return Logged(log=written, event=event, row=as_row(event), runs=len(book.of(boat)))
+
+
+def take_back(key: str, log: RunLog, season: Season, *, now: str, phone: str) -> Logged:
+    """Take back a run that was tapped wrongly; both rows stay, and its number is free again.
+
+    Parameters
+    ----------
+    key : str
+        Of the run's own entry.
+    log, season, now, phone : as in :func:`log_run`
+
+    Raises
+    ------
+    MissingError
+        No run of that key counts.
+    ConflictError
+        The run has been corrected since.
+    """
+    run = next((e for e in log.typed.events if key and e.kind == "run" and e.key == key), None)
+    if run is None:
+        raise MissingError(
+            what="this run is not in the log", do="Look at the last runs; nothing was changed."
+        )
+    cells = {
+        "boat": str(run.boat), "run": str(run.run), "entry": "undo", "key": UNDO + key, "reason": "tapped wrongly",
+    }  # fmt: skip
+    return log_run(cells, log, season, now=now, phone=phone)
 
 
 def _refuse_doubtful(event: Event, cells: Mapping[str, str], log: RunLog, season: Season) -> None:
@@ -390,11 +418,11 @@ def log_paper(
     """
     other = read_runs(rows, season)
     named = frozenset(e if e.phone else replace(e, phone=phone) for e in other.typed.events)
-    known = {(e.boat, e.run, e.kind, e.result, e.guess, e.reason) for e in log.typed.events}
+    known = {(e.boat, e.run, e.kind, e.result, e.guess, e.reason, e.key) for e in log.typed.events}
     fresh = [
         e
         for e in sorted(named, key=lambda e: (e.boat, e.run, e.place))
-        if (e.boat, e.run, e.kind, e.result, e.guess, e.reason) not in known
+        if (e.boat, e.run, e.kind, e.result, e.guess, e.reason, e.key) not in known
     ]
     typed = merge(log.typed, Book(frozenset(fresh)))
     unread = tuple(f for f in other.findings if f.code == "row-left-out")

@@ -58,7 +58,9 @@ def copy_files(
     StoreError
         The folder cannot be made or a file not be written.
     """
-    found = sorted({path for pattern in patterns for path in source.rglob(pattern) if path.name not in without})
+    found = sorted(
+        {path for pattern in patterns for path in source.rglob(pattern) if path.name not in without}
+    )
     copied: list[Path] = []
     kept: list[Path] = []
     for path in found:

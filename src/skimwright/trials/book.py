@@ -1,8 +1,9 @@
 """The run log: events that are only ever added, and the runs they tell of.
 
-Nothing is changed or struck out: a correction is a new event with a reason.  Two phones that were apart are put
-together by taking all events of both; it makes no difference which comes first, or how often it is done.  Runs
-are known by boat and run number, never by the clock, for a phone's clock may be hours wrong.
+Nothing is changed or struck out: a correction is a new event with a reason, and so is taking back a run tapped
+wrongly.  Two phones that were apart are put together by taking all events of both; it makes no difference which
+comes first, or how often it is done.  Runs are known by boat and run number, never by the clock, for a phone's clock
+may be hours wrong.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from typing import Literal
 from skimwright.base import ConflictError, Finding, InputError, MissingError
 from skimwright.run import ENDINGS as RUN_ENDINGS
 
-Kind = Literal["guess", "run", "correction"]
+Kind = Literal["guess", "run", "correction", "undo"]
 ENDINGS = (*RUN_ENDINGS, "swamped", "hit something")
 ORDINARY = frozenset(
     {"through the gate", "ran wide", "stopped short"}
@@ -24,6 +25,7 @@ ORDINARY = frozenset(
 SKIP = "skip"
 NONE, SEVERAL = "none", "several"
 YES, NO = "yes", "no"
+UNDO = "undo-"  # before the key of a run that was tapped wrongly and is taken back
 AGAIN = 60.0  # two like entries of one phone this soon after each other are one run [s] [choice]
 CLOCK_OFF = 1800.0  # phones whose clocks differ by more are told apart [s] [choice]
 
@@ -114,7 +116,7 @@ class Book:
     runs: tuple[Run, ...] = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "runs", _runs(self.events))
+        object.__setattr__(self, "runs", _runs(_standing(self.events)))
 
     def of(self, boat: int) -> tuple[Run, ...]:
         """The runs of one boat, in the order they were run."""
@@ -133,7 +135,10 @@ class Book:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What the events cannot settle among themselves."""
-        return (*itertools.chain.from_iterable(run.findings for run in self.runs), *_clocks(self.events))
+        return (
+            *itertools.chain.from_iterable(run.findings for run in self.runs),
+            *_clocks(_standing(self.events)),
+        )
 
 
 def merge(*books: Book) -> Book:
@@ -170,7 +175,9 @@ def write_down(book: Book, event: Event) -> Book:
     before = next((run for run in book.of(event.boat) if run.run == event.run), None)
     if event.guess is not None:
         _refuse_second_guess(book, event, label)
-    if event.kind == "correction":
+    if event.kind == "undo":
+        _refuse_late_undo(book, event, before, label)
+    elif event.kind == "correction":
         _refuse_bare_correction(event, before, label)
     elif event.kind == "run" and before is not None:
         if before.result == event.result or _says_nothing_new(before.result, event.result):
@@ -186,7 +193,7 @@ def write_down(book: Book, event: Event) -> Book:
 
 
 def _refuse_second_guess(book: Book, event: Event, label: str) -> None:
-    kept = _first_guess([e for e in book.events if (e.boat, e.run) == (event.boat, event.run)])
+    kept = _first_guess([e for e in _standing(book.events) if (e.boat, e.run) == (event.boat, event.run)])
     logged = any(run.run == event.run for run in book.of(event.boat))
     if kept is not None and kept.guess != event.guess:
         raise ConflictError(
@@ -217,6 +224,20 @@ def _refuse_bare_correction(event: Event, before: Run | None, label: str) -> Non
         )
 
 
+def _refuse_late_undo(book: Book, event: Event, before: Run | None, label: str) -> None:
+    undone = event.key.removeprefix(UNDO)
+    if not any(e.kind == "run" and e.key == undone for e in _standing(book.events)):
+        raise MissingError(
+            what=f"there is nothing to take back for {label}", do="Correct the run, and say why."
+        )
+    if before is not None and before.corrected:
+        raise ConflictError(
+            what=f"{label} has been corrected since",
+            allowed="a run that nobody has corrected",
+            do="Correct it once more, and say why.",
+        )
+
+
 def _first_guess(events: Iterable[Event]) -> Event | None:
     return min(
         (e for e in events if e.guess is not None), key=lambda e: (e.kind != "guess", e.place), default=None
@@ -242,6 +263,14 @@ def _told(result: Result) -> str:
 
 
 # ---------------------------------------------------------------------------------------------- events to runs
+
+
+def _standing(events: frozenset[Event]) -> frozenset[Event]:
+    """Those that count: without the runs that were taken back, whose number is free again."""
+    undone = {event.key.removeprefix(UNDO) for event in events if event.kind == "undo"}
+    return frozenset(
+        e for e in events if e.kind != "undo" and not (e.kind == "run" and e.key and e.key in undone)
+    )
 
 
 def _runs(events: frozenset[Event]) -> tuple[Run, ...]:

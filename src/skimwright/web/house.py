@@ -122,10 +122,13 @@ class House:
 
     # what was worked out
 
-    def keep(self, key: tuple[str, int], result: Any) -> None:
-        """Keep what was worked out, for as long as the season's files stay as they are."""
+    def keep(self, key: tuple[str, int], result: Any, *, read_at: Stamp | None = None) -> None:
+        """Keep what was worked out, for as long as the season's files stay as they are.
+
+        Long work gives the stamp from before it read them, so that a change meanwhile is not missed.
+        """
         with self._lock:
-            self._kept[key] = (self.stamp(), result)
+            self._kept[key] = (self.stamp() if read_at is None else read_at, result)
             while len(self._kept) > KEPT:
                 self._kept.pop(next(iter(self._kept)))
 

@@ -11,6 +11,7 @@ PLACES = (
     "enter",
     "book",
     "classroom",
+    "water",
     "works",
     "office",
     "board",
