@@ -6,6 +6,7 @@
   const guess = $("guess-form"), run = $("run-form"), undo = $("undo-form");
   if (!run) return;
   const logButton = document.querySelector(".log-it"), undoButton = document.querySelector(".undo");
+  // the button to log with keeps its place when it is shut: a second tap must not fall on UNDO
   const distance = $("distance"), time = $("time");
 
   // distance: a ten, then a metre more or less
@@ -48,7 +49,7 @@
     run.querySelector(".locked").textContent = field(event.detail, "guess");
     run.dataset.last = "";
     guess.hidden = true;
-    run.hidden = logButton.hidden = false;
+    run.hidden = logButton.disabled = false;
     run.querySelector("input[type=radio]").focus();
   });
 
@@ -67,7 +68,7 @@
     run.reset();
     run.elements.guess_key.value = run.elements.guess.value = "";
     guess.hidden = false;
-    run.hidden = logButton.hidden = true;
+    run.hidden = logButton.disabled = true;
     guess.querySelector("button").focus();
     window.scrollTo(0, 0);
   });
