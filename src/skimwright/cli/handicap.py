@@ -45,6 +45,14 @@ def answer(ask: Ask) -> Answer:
         boats = tuple(row.boat for row in entries.of_group(given["group"]) if not row.withdrawn)
     else:
         boats = tuple(entry.number for entry in season.boats)
+    late: dict[int, float] = {}
+    if not given["by_distance"]:
+        ask.ready_model()
+        late = desk.late_speeds(
+            season,
+            boats,
+            progress=lambda done, of: ask.progress.update(done, of, "kinds of boat in the model"),
+        )
     race = desk.handicap_race(
         season,
         log,
@@ -53,6 +61,7 @@ def answer(ask: Ask) -> Answer:
         most=given["most"] / 100,
         step=given["step_m"],
         last=desk.read_last_handicap(ask.files.rows(Path(given["last"]))) if given["last"] else None,
+        late=late,
     )
     names = {entry.number: entry.name for entry in season.boats}
     files = []
@@ -65,11 +74,14 @@ def answer(ask: Ask) -> Answer:
         f"chances within {100 * made.apart:.1f} points of each other"
     )
     return Answer(
-        data=as_data(race, names, files), text=_text(race, names, files), plain=plain, findings=race.findings
+        data=as_data(race, names, late, files),
+        text=_text(race, names, late, files),
+        plain=plain,
+        findings=race.findings,
     )
 
 
-def _text(race: HandicapRace, names: dict[int, str], files: list[str]) -> str:
+def _text(race: HandicapRace, names: dict[int, str], late: dict[int, float], files: list[str]) -> str:
     made = race.handicap
     rows = [
         [
@@ -89,16 +101,26 @@ def _text(race: HandicapRace, names: dict[int, str], files: list[str]) -> str:
         "",
         f"Equal would be {_percent(made.equal)} each; nobody finishes in {_percent(made.nobody)} of races.",
         "Worked out, not drawn by lot: failures and the spread of each boat's runs are in it; speeds are from the "
-        "better half of its runs. Time is taken to grow in proportion to the distance.",
+        f"better half of its runs. {_late_says(late)}",
     ]
     return "\n".join([*lines, *(f"Written: {file}; give it as --last next time." for file in files)])
+
+
+def _late_says(late: dict[int, float]) -> str:
+    if not late:
+        return "Time is taken to grow in proportion to the distance."
+    low, high = sorted((1 / max(late.values()), 1 / min(late.values())))
+    times = f"{low:.2f}" if high - low < 0.005 else f"{low:.2f} to {high:.2f}"
+    return f"Near the line a boat runs at {times} times its mean speed, by the model: a metre off the start saves less."
 
 
 def _percent(share: float) -> str:
     return f"{100 * share:.1f} %"
 
 
-def as_data(race: HandicapRace, names: dict[int, str], files: list[str]) -> dict[str, Any]:
+def as_data(
+    race: HandicapRace, names: dict[int, str], late: dict[int, float], files: list[str]
+) -> dict[str, Any]:
     """For --json."""
     made = race.handicap
     return {
@@ -114,6 +136,7 @@ def as_data(race: HandicapRace, names: dict[int, str], files: list[str]) -> dict
                 "chance_one_line": round(a.one_line, 5),
                 "chance_by_means": round(a.by_means, 5),
                 "fails": round(race.known[a.boat].fails, 4),
+                "late_speed_ratio": round(1 / late[a.boat], 4) if a.boat in late else 1.0,
                 "is_capped": a.is_capped,
                 "is_held": a.is_held,
                 "is_wide": a.is_wide,
@@ -146,6 +169,7 @@ VERB = Verb(
         Option(flag="--last", value="FILE", does="starts of the last race: boat, distance_m"),
         Option(flag="--step-m", value="D", does="farthest a start moves since then; 0.5 unless given",
                read=quantity("length", "m", low=0.1, high=100), usual=0.5),
+        Option(flag="--by-distance", does="leave the model out: time in proportion to the distance", usual=False),
         Option(flag="--out", value="FILE.csv", does="write the starts, for the tape and for next time"),
     ),
     example="handicap --group Open --out starts.csv",

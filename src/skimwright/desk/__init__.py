@@ -74,7 +74,13 @@ from skimwright.desk.forget import AUDIT, AUDIT_COLUMNS, OUT_OF_REACH, Kept, aud
 from skimwright.desk.gate import AtTheGate, BoatAtGate, ClassAtGate, appeal, at_the_gate
 from skimwright.desk.gate_page import LETTERS, chance_words, gate_page, rule_words
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
-from skimwright.desk.handicap import HANDICAP_COLUMNS, HandicapRace, handicap_race, read_last_handicap
+from skimwright.desk.handicap import (
+    HANDICAP_COLUMNS,
+    HandicapRace,
+    handicap_race,
+    late_speeds,
+    read_last_handicap,
+)
 from skimwright.desk.hold import (
     HOLD_COLUMNS,
     Event,
@@ -493,6 +499,7 @@ __all__ = [
     "kit_numbers",
     "kit_text",
     "late_rows",
+    "late_speeds",
     "lay_course",
     "lay_out",
     "layout_as_data",

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
-from skimwright.base import Finding, InputError, Where
+from skimwright.base import Finding, InputError, SkimwrightError, Where
+from skimwright.desk.forecast_boat import question_about
 from skimwright.desk.log_run import RunLog
 from skimwright.desk.lots import read_boat_number
 from skimwright.desk.race_pace import race_paces
 from skimwright.desk.season import Season
 from skimwright.desk.tables import Rows
 from skimwright.regatta import Handicap, Pace, lay_out_handicap
+from skimwright.run import forecast
 
 HANDICAP_COLUMNS = ("boat", "distance_m")
+MODEL_RUNS = 64  # of the model, at each of two distances
+SHORTER = 0.15  # of the distance, between the two
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,6 +39,7 @@ def handicap_race(
     most: float = 0.25,
     step: float = 0.5,
     last: Mapping[int, float] | None = None,
+    late: Mapping[int, float] | None = None,
 ) -> HandicapRace:
     """Start distances with the same chance for each boat.
 
@@ -51,6 +56,8 @@ def handicap_race(
         How far a start may move since last time. [m]
     last : mapping, optional
         Distances last time. [m]
+    late : mapping, optional
+        From `late_speeds`; without it time is taken to grow in proportion to the distance. [-]
 
     Raises
     ------
@@ -60,10 +67,50 @@ def handicap_race(
     known = race_paces(season, log, boats, best_half=True)
     groups = {entry.number: season.groups[entry.group] for entry in season.boats}
     distances = {groups[boat].qualifying_distance for boat in boats}
-    made = lay_out_handicap(known, full=full or max(distances), most=most, step=step, last=last)
+    made = lay_out_handicap(known, full=full or max(distances), most=most, step=step, last=last, late=late)
     return HandicapRace(
         handicap=made, known=known, findings=tuple(_findings(made, known, distances, most=most, step=step))
     )
+
+
+def late_speeds(
+    season: Season,
+    boats: Sequence[int],
+    *,
+    seed: int = 1,
+    progress: Callable[[int, int], None] | None = None,
+) -> dict[int, float]:
+    """Mean speed from the start over the speed near the line, by boat, from the model.
+
+    A boat gets up to speed first and runs faster near the line, so that a metre off the start saves less than its
+    share of the time.  Asked once for each kit with each device, of its first boat that no question stops; a boat
+    whose kind the model cannot run is left out.
+
+    Parameters
+    ----------
+    season : Season
+    boats : sequence of int
+    seed : int
+        Same seed, same answer.
+    progress : called with (kinds asked, in all)
+    """
+    entries = {entry.number: entry for entry in season.boats if entry.number in boats}
+    kinds = {(entry.kit, entry.device): entry for entry in reversed(entries.values()) if not entry.is_stopped}
+    found = {}
+    for count, (kind, entry) in enumerate(kinds.items(), 1):
+        gate = season.groups[entry.group].gate
+        asked = question_about(season, entry, runs=MODEL_RUNS, seed=seed)
+        nearer = replace(gate, distance=(1.0 - SHORTER) * gate.distance)
+        try:
+            times = [forecast(replace(asked, gate=each)).gate_time for each in (gate, nearer)]
+        except SkimwrightError:
+            times = [None, None]
+        if progress:
+            progress(count, len(kinds))
+        far, near = times
+        if far is not None and near is not None:
+            found[kind] = min(1.0, (1.0 - near.p50 / far.p50) / SHORTER)
+    return {n: found[e.kit, e.device] for n, e in entries.items() if (e.kit, e.device) in found}
 
 
 def _findings(

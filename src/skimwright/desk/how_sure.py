@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from skimwright.base import Finding
 from skimwright.desk.log_run import RunLog
 from skimwright.desk.points import DayPoints, GroupPoints
-from skimwright.desk.race_pace import race_paces
+from skimwright.desk.race_pace import race_paces, race_trials
 from skimwright.desk.season import Season
 from skimwright.regatta import OrderSure, Pace, Sure, how_sure
 
@@ -66,14 +66,21 @@ def _group(
         return GroupSure(group=one.group, rounds=rounds, sure=None, known={}, says=says)
     listed = {entry.number for entry in season.boats} if season else set()
     has_trials = season is not None and set(boats) <= listed
-    known = race_paces(season if has_trials else None, log, boats)
+    theirs = season if has_trials else None
+    known = race_paces(theirs, log, boats)
     heats = [
         heat.outcomes
         for heat in points.day.heats.values()
         if heat.counts and (not one.group or heat.group == one.group)
     ]
     sure = how_sure(
-        heats, known, points.table, front=min(front, len(boats)), discards=one.standings.discards, seed=seed
+        heats,
+        known,
+        points.table,
+        trials=race_trials(theirs, log, boats),
+        front=min(front, len(boats)),
+        discards=one.standings.discards,
+        seed=seed,
     )
     return GroupSure(group=one.group, rounds=rounds, sure=sure, known=known, says=_says(sure))
 

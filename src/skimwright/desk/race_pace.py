@@ -8,7 +8,7 @@ from skimwright.base import MissingError, Where
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.log_run import RunLog
 from skimwright.desk.season import Season
-from skimwright.regatta import Pace, paces
+from skimwright.regatta import Pace, Trials, paces, trials_of
 from skimwright.trials import since_change
 
 CLOCK = 0.14  # start and stop by hand [s]; as trials take it
@@ -17,18 +17,12 @@ CLOCK = 0.14  # start and stop by hand [s]; as trials take it
 def race_paces(
     season: Season | None, log: RunLog | None, boats: Sequence[int], *, best_half: bool = False
 ) -> dict[int, Pace]:
-    """How each boat runs, from its trials since its last change, with its own device.
-
-    A run that got to the line teaches its speed; one that ended otherwise teaches that the boat may fail.  A run
-    without a time that did get there teaches only that.
+    """How each boat runs, from `race_times`.
 
     Parameters
     ----------
-    season : Season, optional
-        None: nothing is known of any boat.
-    log : RunLog, optional
-    boats : sequence of int
-        Whom to say something of.
+    season, log, boats
+        As for `race_times`.
     best_half : bool
         Judge a boat by the better half of its runs.
 
@@ -37,8 +31,37 @@ def race_paces(
     MissingError
         A boat is not in the season.
     """
+    return paces(race_times(season, log, boats), best_half=best_half, clock=CLOCK)
+
+
+def race_trials(season: Season | None, log: RunLog | None, boats: Sequence[int]) -> Trials:
+    """The same times as a group's learning takes them."""
+    return trials_of(race_times(season, log, boats), clock=CLOCK)
+
+
+def race_times(
+    season: Season | None, log: RunLog | None, boats: Sequence[int]
+) -> dict[int, list[float | None]]:
+    """Trial times of each boat since its last change, with its own device. [s]
+
+    A run that got to the line teaches its speed; one that ended otherwise, None, teaches that the boat may fail.  A
+    run without a time that did get there teaches nothing.
+
+    Parameters
+    ----------
+    season : Season, optional
+        None: nothing is known of any boat.
+    log : RunLog, optional
+    boats : sequence of int
+        Whom to say something of.
+
+    Raises
+    ------
+    MissingError
+        A boat is not in the season.
+    """
     if season is None or log is None:
-        return paces({boat: [] for boat in boats})
+        return {boat: [] for boat in boats}
     entries = {entry.number: entry for entry in season.boats}
     for boat in boats:
         if boat not in entries:
@@ -48,9 +71,8 @@ def race_paces(
                 do="Look at its number, or add its row.",
                 where=Where(field="boat"),
             )
-    longest = max(season.groups[entries[boat].group].qualifying_distance for boat in boats)
-    times = {boat: _times(season, log, entries[boat], longest) for boat in boats}
-    return paces(times, best_half=best_half, clock=CLOCK)
+    longest = max((season.groups[entries[boat].group].qualifying_distance for boat in boats), default=0.0)
+    return {boat: _times(season, log, entries[boat], longest) for boat in boats}
 
 
 def _times(season: Season, log: RunLog, entry: Entry, distance: float) -> list[float | None]:

@@ -21,7 +21,7 @@ from skimwright.regatta.expected import Expected, expected
 from skimwright.regatta.following import Followed, HeatSoFar, LotsChange, follow
 from skimwright.regatta.handicap import Allowance, Handicap, chances_to_be_first, lay_out_handicap
 from skimwright.regatta.how_sure import OrderSure, Sure, how_sure
-from skimwright.regatta.pace import Pace, paces
+from skimwright.regatta.pace import Pace, Trials, paces, trials_of
 from skimwright.regatta.pit import Fitness, fitness
 from skimwright.regatta.points import LOW_POINT, POWERBOAT, TABLES, TIE_BREAKS, PointsTable
 from skimwright.regatta.queue import Queue, Waiting, qualifying
@@ -91,6 +91,7 @@ __all__ = [
     "Stretch",
     "Sure",
     "Timetable",
+    "Trials",
     "Waiting",
     "WhatIf",
     "chances_to_be_first",
@@ -113,4 +114,5 @@ __all__ = [
     "standings",
     "stretches",
     "timetable",
+    "trials_of",
 ]

@@ -20,14 +20,14 @@ from scipy.special import ndtr, ndtri
 
 from skimwright.base import InputError
 from skimwright.regatta.events import Outcome
-from skimwright.regatta.pace import Pace
+from skimwright.regatta.pace import APART, SPREAD, WORTH, WORTH_APART, Pace, Trials
 from skimwright.regatta.points import PointsTable
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
 
 CHAINS = 64  # days looked for side by side
-WARM_UP = 40  # steps before they count
+WARM_UP = 80  # steps before they count
 EDGE = 8.0  # how far a run can stray, in spreads
 FAILS_WORTH = 10.0  # starts that what was known of failing counts for [choice]
 
@@ -57,6 +57,7 @@ def how_sure(
     known: Mapping[int, Pace],
     table: PointsTable,
     *,
+    trials: Trials | None = None,
     front: int = 3,
     discards: int = 0,
     days: int = 6400,
@@ -72,6 +73,9 @@ def how_sure(
         By boat: what its trials said before the day; every boat of the heats must be in it.
     table : PointsTable
         For racing the day once more.
+    trials : Trials, optional
+        What `known` was learned from.  With it how far the boats are apart and how much their runs differ are not
+        taken as known but learned along with the places, and the chances are as wide as that makes them.
     front : int
         How many places are asked about.
     discards : int
@@ -105,7 +109,7 @@ def how_sure(
     place_of = {boat: n for n, boat in enumerate(boats)}
     orders = np.stack([_orders(heat, place_of, _widest(heats), rng, chains) for heat in heats], axis=1)
     before = np.array([[known[boat].mean, known[boat].doubt, known[boat].spread] for boat in boats])
-    speeds = true_speeds(orders, before, keep=math.ceil(days / chains), rng=rng)
+    speeds = true_speeds(orders, before, keep=math.ceil(days / chains), rng=rng, trials=trials)
     behind = np.argsort(np.argsort(-speeds, axis=2), axis=2)
     first, some = (behind == 0).mean(axis=1), (behind < front).mean(axis=1)
     again = _once_more(heats, known, speeds.reshape(-1, len(boats)), table, discards, rng)
@@ -137,7 +141,9 @@ def _orders(
     return orders
 
 
-def true_speeds(orders: Whole, before: Array, *, keep: int, rng: np.random.Generator) -> Array:
+def true_speeds(
+    orders: Whole, before: Array, *, keep: int, rng: np.random.Generator, trials: Trials | None = None
+) -> Array:
     """Usual speeds that would have given these orders.
 
     Parameters
@@ -149,6 +155,8 @@ def true_speeds(orders: Whole, before: Array, *, keep: int, rng: np.random.Gener
     keep : int
         Days to keep from each chain.
     rng : numpy Generator
+    trials : Trials, optional
+        Learn the group's level and spreads along with the speeds; `before` is only where the search begins.
 
     Returns
     -------
@@ -157,36 +165,65 @@ def true_speeds(orders: Whole, before: Array, *, keep: int, rng: np.random.Gener
     """
     chains, heats, places = orders.shape
     mean, doubt, spread = np.moveaxis(np.broadcast_to(before, (chains, *before.shape[-2:])), 2, 0)
+    boats = mean.shape[1]
     there = orders >= 0
     who = np.where(there, orders, 0).reshape(chains, -1)
-    wide = np.take_along_axis(spread, who, axis=1).reshape(orders.shape)
-    boats = mean.shape[1]
     at = (who + boats * np.arange(chains)[:, None]).ravel()
-    starts = np.bincount(at, weights=there.ravel(), minlength=chains * boats).reshape(chains, boats)
-    surety = 1.0 / doubt**2 + starts / spread**2
-    speeds = mean.copy()
-    # one far boundary before the first and behind the last, and blank places far behind
+
+    def of_places(values: Array) -> Array:
+        return np.asarray(np.take_along_axis(values, who, axis=1).reshape(orders.shape))
+
+    def per_boat(values: Array) -> Array:
+        weights = np.where(there, values, 0.0).ravel()
+        sums = np.bincount(at, weights=weights, minlength=chains * boats)
+        return np.asarray(sums, dtype=np.float64).reshape(chains, boats)
+
+    starts, speeds = per_boat(np.ones(orders.shape)), mean.copy()
+    # a bound before the first and behind the last; blank places stand far behind
     ran = np.full((chains, heats, places + 2), -np.inf)
     ran[:, :, 0] = np.inf
-    guess = np.take_along_axis(mean, who, axis=1).reshape(orders.shape) + wide * rng.standard_normal(
-        orders.shape
-    )
+    guess = of_places(mean) + of_places(spread) * rng.standard_normal(orders.shape)
     ran[:, :, 1:-1] = -np.sort(-np.where(there, guess, -np.inf), axis=2)
     kept = np.empty((chains, keep, boats))
     for step in range(WARM_UP + keep):
-        usual = np.take_along_axis(speeds, who, axis=1).reshape(orders.shape)
+        usual, wide = of_places(speeds), of_places(spread)
         for first in (0, 1):  # every second place: they do not touch each other
             mine = slice(first, places, 2)
             ahead, behind = ran[:, :, first:places:2], ran[:, :, first + 2 : places + 2 : 2]
             drawn = _between(behind, ahead, usual[:, :, mine], wide[:, :, mine], rng)
             ran[:, :, first + 1 : places + 1 : 2] = np.where(there[:, :, mine], drawn, -np.inf)
-        seen = np.where(there, ran[:, :, 1:-1], 0.0).ravel()
-        total = np.bincount(at, weights=seen, minlength=chains * boats).reshape(chains, boats)
-        middle = (mean / doubt**2 + total / spread**2) / surety
-        speeds = middle + rng.standard_normal(middle.shape) / np.sqrt(surety)
+        surety = 1.0 / doubt**2 + starts / spread**2
+        pull = mean / doubt**2 + per_boat(ran[:, :, 1:-1]) / spread**2
+        if trials is not None:
+            surety = surety + trials.runs / (spread**2 * trials.wider)
+            pull = pull + trials.runs * trials.mean / (spread**2 * trials.wider)
+        speeds = pull / surety + rng.standard_normal(surety.shape) / np.sqrt(surety)
+        if trials is not None:
+            strayed = np.where(there, ran[:, :, 1:-1] - of_places(speeds), 0.0)
+            mean, doubt, spread = _group(speeds, strayed, starts, trials, rng)
         if step >= WARM_UP:
             kept[:, step - WARM_UP] = speeds
     return kept
+
+
+def _group(
+    speeds: Array, strayed: Array, starts: Array, trials: Trials, rng: np.random.Generator
+) -> tuple[Array, Array, Array]:
+    """The group's level, how far its boats are apart, how much runs differ: each (chains, boats)."""
+    chains, boats = speeds.shape
+
+    def scale(squares: Array, free: Array | float) -> Array:
+        return np.sqrt(squares / rng.chisquare(np.broadcast_to(free, (chains,))))[:, None]
+
+    middle = speeds.mean(axis=1, keepdims=True)
+    squares = ((speeds - middle) ** 2).sum(axis=1)
+    apart = scale(squares + WORTH_APART * APART**2, boats - 1 + WORTH_APART)
+    level = middle + apart * rng.standard_normal((chains, 1)) / math.sqrt(boats)
+    tried = (trials.squares + trials.runs * (trials.mean - speeds) ** 2).sum(axis=1) / trials.wider
+    runs = starts.sum(axis=1) + trials.runs.sum(axis=-1)
+    spread = scale((strayed**2).sum(axis=(1, 2)) + tried + WORTH * SPREAD**2, runs + WORTH)
+    wide = np.ones((1, boats))
+    return level * wide, apart * wide, spread * wide
 
 
 def _between(low: Array, high: Array, mean: Array, spread: Array, rng: np.random.Generator) -> Array:

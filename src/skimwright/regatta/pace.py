@@ -21,6 +21,8 @@ APART = 0.08  # how far boats are apart before any has run: 0.5 m/s of about 6 [
 SPREAD = 0.07  # from run to run, before any has run [choice]
 FAILS = 0.10  # chance not to finish, before any has run [choice]
 WORTH = 4.0  # how many runs each of these guesses counts for [choice]
+WORTH_APART = 2.0  # the guess of how far boats are apart counts for fewer: there are few boats [choice]
+LEAST = 0.3  # of a run's timed spread that is the boat's own, however bad the clock [choice]
 FEW = 3  # runs below which a boat's own speed is mostly a guess
 
 
@@ -38,6 +40,46 @@ class Pace:
     def is_guess(self) -> bool:
         """It rests on its group more than on its own runs."""
         return self.runs < FEW
+
+
+@dataclass(frozen=True, kw_only=True)
+class Trials:
+    """Trial times of a group as its learning takes them, boat by boat; arrays (boats,) or (chains, boats)."""
+
+    runs: Array  # how many got there
+    mean: Array  # of their logarithms of speed; nought without runs
+    squares: Array  # of their differences from it, summed
+    wider: float  # variance of a run as timed over its own, for the clock's error
+
+
+def trials_of(runs: Mapping[int, Sequence[float | None]], *, clock: float = 0.0) -> Trials:
+    """Trial times of a group, boats in the order of the mapping.
+
+    Parameters
+    ----------
+    runs, clock
+        As for `paces`.
+    """
+    logs = _logs(runs)
+    wide, reading = _spreads(logs, clock)
+    own = [log if len(log) else np.zeros(1) for log in logs.values()]
+    return Trials(
+        runs=np.array([float(len(log)) for log in logs.values()]),
+        mean=np.array([float(log.mean()) for log in own]),
+        squares=np.array([float(((log - log.mean()) ** 2).sum()) for log in own]),
+        wider=wide**2 / max(wide**2 - reading**2, (LEAST * wide) ** 2),
+    )
+
+
+def _logs(runs: Mapping[int, Sequence[float | None]]) -> dict[int, Array]:
+    return {boat: np.array([-math.log(t) for t in times if t is not None]) for boat, times in runs.items()}
+
+
+def _spreads(logs: Mapping[int, Array], clock: float) -> tuple[float, float]:
+    """From run to run as timed by hand, and the clock's part in it."""
+    every = np.concatenate(list(logs.values())) if logs else np.array([])
+    reading = clock * math.exp(float(every.mean())) if len(every) else 0.0
+    return _run_spread(list(logs.values())), reading
 
 
 def paces(
@@ -66,11 +108,9 @@ def paces(
     >>> known[7].mean > known[9].mean > known[8].mean, known[9].is_guess
     (True, True)
     """
-    logs = {boat: np.array([-math.log(t) for t in times if t is not None]) for boat, times in runs.items()}
-    every = np.concatenate(list(logs.values())) if logs else np.array([])
-    reading = clock * math.exp(float(every.mean())) if len(every) else 0.0
-    wide = _run_spread(list(logs.values()))  # as timed by hand
-    spread = math.sqrt(max(wide**2 - reading**2, (0.3 * wide) ** 2))
+    logs = _logs(runs)
+    wide, reading = _spreads(logs, clock)
+    spread = math.sqrt(max(wide**2 - reading**2, (LEAST * wide) ** 2))
     seen = {boat: _level(log, wide, best_half=best_half) for boat, log in logs.items() if len(log)}
     level, doubt_of_level, apart = _fleet(list(seen.values()))
     total = sum(len(times) for times in runs.values())
@@ -143,5 +183,5 @@ def _fleet(seen: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
         level = float((weight * own).sum() / weight.sum())
         share = apart / (apart + error)
         squares = float(((share * (own - level)) ** 2 + share * error).sum())
-        apart = (squares + WORTH * APART**2) / (len(own) - 1 + WORTH)  # one is spent on the level
+        apart = (squares + WORTH_APART * APART**2) / (len(own) - 1 + WORTH_APART)  # one is spent on the level
     return level, math.sqrt(1.0 / float(weight.sum())), math.sqrt(apart)

@@ -149,3 +149,32 @@ def test_numbers_that_make_no_race_are_refused(
 ) -> None:
     with pytest.raises(InputError, match=says):
         lay_out_handicap(known, **({"full": 30.5} | options))  # type: ignore[arg-type]
+
+
+def test_the_three_rows_of_the_rough_study_belong_together() -> None:
+    """Scratch chances, those by mean speeds and the solved distances, as printed for six boats without their inputs.
+
+    The inputs below were sought so that all three rows come out: one set of speeds, spreads and failures gives them
+    all, so the study and our sum agree.  It is not proof: there are about as many inputs as figures.
+    """
+    rebuilt = {
+        boat: Pace(mean=mean, doubt=0.0, spread=spread, fails=fails, runs=9)
+        for boat, (mean, spread, fails) in enumerate(
+            (
+                (-0.30184, 0.0867, 0.1802),
+                (-0.24176, 0.04936, 0.0936),
+                (-0.18499, 0.07013, 0.1477),
+                (-0.13963, 0.04138, 0.1334),
+                (-0.06026, 0.07656, 0.2188),
+                (0.0, 0.04725, 0.1084),
+            ),
+            start=1,
+        )
+    }
+    made = lay_out_handicap(rebuilt, full=30.5)
+    scratch = [0.2, 0.2, 2.0, 3.1, 24.0, 70.5]
+    by_means = [21.8, 14.8, 19.1, 11.8, 18.6, 13.9]
+    assert [100 * a.one_line for a in made.allowances] == pytest.approx(scratch, abs=0.06)
+    assert [100 * a.by_means for a in made.allowances] == pytest.approx(by_means, abs=0.06)
+    assert distances(made) == pytest.approx([23.1, 24.0, 25.7, 26.4, 29.1, 30.5], abs=0.051)
+    assert 100 * made.equal == pytest.approx(16.7, abs=0.06)

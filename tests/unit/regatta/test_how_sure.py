@@ -6,9 +6,13 @@ import math
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from skimwright.base import InputError
-from skimwright.regatta import LOW_POINT, POWERBOAT, Outcome, Pace, how_sure
+from skimwright.regatta import LOW_POINT, POWERBOAT, Outcome, Pace, Trials, how_sure, paces, trials_of
+from skimwright.regatta.how_sure import true_speeds
+
+Array = NDArray[np.float64]
 
 
 def race(*boats: int, failed: tuple[int, ...] = ()) -> dict[int, Outcome]:
@@ -91,41 +95,51 @@ def test_a_boat_of_which_nothing_is_known_is_named() -> None:
         how_sure([], usual(2), POWERBOAT)
 
 
+def a_thousand_days(rng: np.random.Generator, days: int = 1000) -> tuple[Array, NDArray[np.int64], Trials]:
+    """True speeds, orders of two to six heats, and up to four trials a boat; nobody is told how far boats are apart."""
+    apart, spread = (rng.uniform(low, high, (days, 1)) for low, high in ((0.04, 0.12), (0.04, 0.10)))
+    true = apart * rng.standard_normal((days, 6))
+    times = true[:, :, None] + spread[:, :, None] * rng.standard_normal((days, 6, 4))
+    got = (np.arange(4) < rng.integers(1, 5, (days, 6, 1))) & (rng.random((days, 6, 4)) > 0.1)
+    runs = got.sum(axis=2).astype(float)
+    mean = (times * got).sum(axis=2) / np.maximum(runs, 1)
+    squares = (got * (times - mean[:, :, None]) ** 2).sum(axis=2)
+    ran = true[:, None] + spread[:, None] * rng.standard_normal((days, 6, 6))
+    heats = np.arange(6)[:, None] < rng.integers(2, 7, (days, 1, 1))
+    there = heats & (rng.random((days, 6, 6)) > 0.1)
+    order = np.argsort(np.where(there, -ran, np.inf), axis=2)
+    orders = np.where(np.take_along_axis(there, order, axis=2), order, -1)
+    return true, orders, Trials(runs=runs, mean=mean, squares=squares, wider=1.0)
+
+
 def test_stated_chances_come_true_within_five_points_on_a_thousand_days() -> None:
-    """Six boats of which each had a few trials, two to six rounds; every band of stated chances is looked at."""
-    rng = np.random.default_rng(1906)
-    apart, spread = 0.08, 0.07
-    said: list[list[tuple[float, bool]]] = [[], []]
-    for day in range(1000):
-        true = apart * rng.standard_normal(6)
-        known = {}
-        for boat in range(6):
-            error = spread / math.sqrt(rng.integers(1, 5))
-            share = apart**2 / (apart**2 + error**2)
-            known[boat] = Pace(
-                mean=share * (true[boat] + error * rng.standard_normal()),
-                doubt=math.sqrt(share) * error, spread=spread, fails=0.1,
-            )  # fmt: skip
-        heats = []
-        for _ in range(rng.integers(2, 7)):
-            ran = true + spread * rng.standard_normal(6)
-            failed = rng.random(6) < 0.1
-            heats.append(
-                race(
-                    *(int(b) for b in np.argsort(-ran) if not failed[b]), failed=tuple(np.flatnonzero(failed))
-                )
-            )
-        found = how_sure(heats, known, POWERBOAT, days=640, seed=day)
-        best = np.argsort(-true)
-        for sure in found.boats:
-            said[0].append((sure.fastest, sure.boat == best[0]))
-            said[1].append((sure.in_front, sure.boat in best[:3]))
-    for pairs in said:
-        stated, came = (np.array(v, dtype=float) for v in zip(*pairs, strict=True))
+    rng, chains = np.random.default_rng(1906), 4
+    true, orders, trials = a_thousand_days(rng)
+    many = Trials(
+        runs=np.repeat(trials.runs, chains, axis=0), mean=np.repeat(trials.mean, chains, axis=0),
+        squares=np.repeat(trials.squares, chains, axis=0), wider=1.0,
+    )  # fmt: skip
+    begin = np.tile([0.0, 0.08, 0.07], (6, 1))
+    found = true_speeds(np.repeat(orders, chains, axis=0), begin, keep=60, rng=rng, trials=many)
+    behind = np.argsort(np.argsort(-found.reshape(len(true), -1, 6), axis=2), axis=2)
+    truly = np.argsort(np.argsort(-true, axis=1), axis=1)
+    for front in (1, 3):
+        stated, came = (behind < front).mean(axis=1).ravel(), (truly < front).ravel()
         for low in np.arange(0.0, 1.0, 0.2):
             band = (stated >= low) & (stated < low + 0.2 + (low > 0.7))
+            assert band.sum() > 200
             assert abs(stated[band].mean() - came[band].mean()) < 0.05
         assert came[stated > 0.5].mean() < 0.95  # it can fail: calling a likely boat certain is out by more
+
+
+def test_trials_far_apart_teach_that_the_boats_are() -> None:
+    """The same two races are surer where trials showed runs that hardly differ."""
+    heats, sure = [race(1, 2, 3, 4)] * 2, []
+    for spread in (0.01, 0.2):
+        rng = np.random.default_rng(1)
+        times = {b: list(5.0 * np.exp(0.03 * b + spread * rng.standard_normal(4))) for b in range(1, 5)}
+        sure.append(how_sure(heats, paces(times), POWERBOAT, trials=trials_of(times)).boats[0].fastest)
+    assert sure[0] > 0.94 > 0.9 > sure[1]
 
 
 def test_the_rough_study_comes_out_alike() -> None:
