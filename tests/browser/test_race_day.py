@@ -6,11 +6,14 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import Opened, Snap, faults, small_targets, too_wide
+from tests.browser.conftest import Opened, Site, Snap, faults, small_targets, too_wide
 from tests.web.conftest import only_first_heats
+
+from skimwright.web.day import race_day
 
 SOON = 2000  # [ms]
 LANES = ("06", "02", "04", "05", "01", "03")  # of heat 5 of the demonstration
+NEXT_LANES = ("12", "08", "10", "11", "07", "09")  # of heat 6
 
 
 @pytest.fixture
@@ -34,7 +37,7 @@ def open_and_tick(opened: Opened) -> Page:
 
 
 def tap(page: Page, boat: str) -> None:
-    page.locator("details[open] .tile", has_text=boat).click()
+    page.locator("details[open] .tile", has=page.get_by_text(boat, exact=True)).click()
 
 
 def check(page: Page, snap: Snap, name: str) -> None:
@@ -162,3 +165,37 @@ def test_the_other_phones_of_the_day(opened: Opened, day: Path, snap: Snap, job:
     assert not faults(page)
     assert too_wide(page) <= 0
     assert not small_targets(page, 44 if job == "visitor" else 60)
+
+
+def report(page: Page, heat: int, order: tuple[str, ...]) -> None:
+    for boat in order:
+        page.locator("details[open] .tile", has=page.get_by_text(boat, exact=True)).click()
+    page.get_by_role("button", name=f"Send heat {heat}").click()
+
+
+def test_two_finish_phones_without_a_line_lose_no_heat_and_double_none(
+    opened: Opened, day: Path, site: Site, snap: Snap
+) -> None:
+    director = open_and_tick(opened)
+    contexts = [opened(job, phone=True) for job in ("finish-a", "finish-b")]
+    pages = [context.new_page() for context in contexts]
+    for page in pages:
+        page.goto("/")
+    for context in contexts:
+        context.set_offline(True)
+    for page in pages:
+        report(page, 5, LANES)
+        report(page, 6, NEXT_LANES)
+        expect(page.locator(".queue")).to_contain_text("2 waiting")
+    snap(pages[0], "phone-finish-no-line")
+    assert len(race_day(site.house).heat(5).reports) == 0
+    for context in contexts:
+        context.set_offline(False)
+    for page in pages:
+        expect(page.locator(".queue")).to_be_hidden(timeout=10_000)
+    for heat in (5, 6):
+        now = race_day(site.house).heat(heat)
+        assert now.counts
+        assert sorted(event.phone for event in now.reports) == ["finish-a", "finish-b"]
+    director.reload()
+    expect(director.get_by_role("region", name="Next")).to_contain_text("heat 7")

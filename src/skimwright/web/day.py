@@ -55,7 +55,13 @@ def _read(house: House) -> tuple[desk.DayTables, dict[str, int]]:
         season=files.table(path / "season.toml"), day=files.table(path / PLAN), entries=files.rows(path / ENTRIES),
         results=maybe(RESULTS, files.rows), holds=maybe(HOLDS, files.grid), pond=maybe("pond.toml", files.table),
     )  # fmt: skip
-    return tables, {name: group.tries for name, group in house.season().groups.items()}
+    groups = tables.season.get("groups", {})
+    return tables, {name: group["tries"] for name, group in groups.items() if isinstance(group.get("tries"), int)}
+
+
+def day_name(house: House) -> str:
+    """The season's name, without reading the boats for it."""
+    return str(_tables(house)[0].season["season"]["name"])
 
 
 def points_of(day: desk.RaceDay) -> desk.DayPoints:
@@ -74,8 +80,9 @@ def act(visit: Visit, make: Callable[[desk.RaceDay, desk.Stamp], Sequence[Mappin
     house = visit.house
     with house.alone():
         day = race_day(house)
+        tapped = desk.moment(visit.when(), Where(field="waited_s")).astimezone(day.now.tzinfo)
         stamp = desk.Stamp(
-            at=day.now, who=visit.ticket.job, phone=visit.ticket.says, key=visit.typed("key", longest=60)
+            at=tapped, who=visit.ticket.job, phone=visit.ticket.says, key=visit.typed("key", longest=60)
         )
         rows = make(day, stamp)
         if rows:

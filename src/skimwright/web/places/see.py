@@ -34,19 +34,17 @@ def board(visit: Visit) -> Response:
 
 
 def _shown(house: House) -> dict[str, Any]:
-    shown: dict[str, Any] = {
-        "season": house.season(),
-        "made": house.files.now()[11:19],
-        "day": None,
-        "turns": [],
-    }
+    shown: dict[str, Any] = {"made": house.files.now()[11:19], "day": None, "turns": []}
     try:
         day = of_day.race_day(house)
     except MissingError:  # the day is not planned yet; the page is there all the same
-        return shown
+        season = house.season()
+        return shown | {"name": season.name, "date": season.regatta}
     holds = hold_state(house).holds
     last = next((heat for heat in of_day.raced(day) if heat.counts), None)
     return shown | {
+        "name": of_day.day_name(house),
+        "date": day.date,
         "day": day,
         "turns": of_day.turns(day),
         "is_held": len(holds) > 0 or len(day.results.holds) > 0,

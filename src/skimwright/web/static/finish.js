@@ -40,7 +40,7 @@ function finishPad(form) {
     const step = steps.pop();
     if (step) for (const [row, was] of step) select(row).value = was;
     mode = "";
-    show();
+    keep();
   });
   const near = document.createElement("div");
   near.className = "near";
@@ -85,7 +85,11 @@ function finishPad(form) {
     }
     steps.push(step);
     mode = "";
-    show();
+    keep();
+  }
+
+  function keep() {
+    form.dispatchEvent(new Event("input", { bubbles: true }));  // the queue keeps what is tapped; `show` hears it too
   }
 
   function show() {
@@ -103,7 +107,19 @@ function finishPad(form) {
     undo.disabled = steps.length === 0;
     modes.tie.disabled = placed().length === 0;
   }
+  form.addEventListener("input", show);
   show();
 }
+
+// Kept in the phone: on to the next heat, whether there is a line or not.
+document.addEventListener("queue:kept", (event) => {
+  const box = event.target.closest("details.heat");
+  if (!box) return;
+  box.open = false;
+  box.classList.add("kept");
+  box.querySelector("small").textContent = "kept in this phone; it goes by itself";
+  const next = box.nextElementSibling?.closest("details.heat");
+  if (next) next.open = true;
+});
 
 for (const form of document.querySelectorAll("form.finish")) finishPad(form);
