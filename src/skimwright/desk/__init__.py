@@ -148,6 +148,7 @@ from skimwright.desk.order import (
     boats_of_season,
     devices_of_season,
     order_for,
+    order_of_layout,
     prices_from_table,
     read_prices,
 )
@@ -522,6 +523,7 @@ __all__ = [
     "number_picture",
     "of_boat",
     "order_for",
+    "order_of_layout",
     "order_page",
     "page_name",
     "part_picture",

@@ -10,7 +10,7 @@ from skimwright.base import InputError, Where
 from skimwright.boat import Kit
 from skimwright.desk.season import Season
 from skimwright.desk.sheets import Layout, lay_out
-from skimwright.kit import NestProgress, Order, Prices, StripPacker, class_order
+from skimwright.kit import BoardSheet, NestProgress, Order, Prices, StripPacker, class_order
 
 
 def boats_of_season(season: Season) -> tuple[tuple[Kit, int], ...]:
@@ -69,10 +69,8 @@ def order_for(
     layouts = []
     for group, times in each:
         layout = lay_out(group, seconds=seconds / len(each), progress=progress, **settings)
-        thick = group[0][0].board.thickness * 1e3
         for size in layout.nest.sheets:
-            long, short = sorted((size.width * 1e3, size.height * 1e3), reverse=True)
-            boards[f"{long:g} x {short:g} mm, {thick:g} mm thick"] += times
+            boards[_board_named(size, group[0][0])] += times
         layouts.append(layout)
     order = class_order(
         boats,
@@ -84,6 +82,25 @@ def order_for(
         own_sheets=not share_sheets,
     )
     return order, tuple(layouts)
+
+
+def order_of_layout(layout: Layout) -> Order:
+    """What to buy for the boats of a layout that is there already; they share its sheets.
+
+    Raises
+    ------
+    InputError
+        As `class_order`.
+    """
+    boards: Counter[str] = Counter()
+    for size in layout.nest.sheets:
+        boards[_board_named(size, layout.kits[0][0])] += 1
+    return class_order(list(layout.kits), boards=boards, own_sheets=False)
+
+
+def _board_named(size: BoardSheet, kit: Kit) -> str:
+    long, short = sorted((size.width * 1e3, size.height * 1e3), reverse=True)
+    return f"{long:g} x {short:g} mm, {kit.board.thickness * 1e3:g} mm thick"
 
 
 def _by_board(boats: Sequence[tuple[Kit, int]]) -> dict[float, list[tuple[Kit, int]]]:

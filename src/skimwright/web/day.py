@@ -56,7 +56,9 @@ def _read(house: House) -> tuple[desk.DayTables, dict[str, int]]:
         results=maybe(RESULTS, files.rows), holds=maybe(HOLDS, files.grid), pond=maybe("pond.toml", files.table),
     )  # fmt: skip
     groups = tables.season.get("groups", {})
-    return tables, {name: group["tries"] for name, group in groups.items() if isinstance(group.get("tries"), int)}
+    return tables, {
+        name: group["tries"] for name, group in groups.items() if isinstance(group.get("tries"), int)
+    }
 
 
 def day_name(house: House) -> str:

@@ -22,7 +22,7 @@ from skimwright.web.safe import Pace
 from skimwright.web.work import Bench
 
 if TYPE_CHECKING:
-    from skimwright.desk import Entry, Rows, Season
+    from skimwright.desk import Entry, Layout, Rows, Season
 
 WORDS = Path(skimwright.__file__).parent / "teach" / "words" / "en.toml"
 DIARY = "diary.csv"
@@ -64,6 +64,9 @@ class House:
     pace: Pace = field(default_factory=lambda: Pace(most=240, seconds=60.0))  # of forms, from each phone
     guesses: Pace = field(default_factory=lambda: Pace(most=10, seconds=300.0))  # of codes, from each address
     seen: tuple[tuple[int, int], str] | None = None  # the spectators' page, and what it was made from
+    layouts: dict[str, Layout] = field(
+        default_factory=dict
+    )  # of sheets, as long as the drawing stays the same
     _season: tuple[Stamp, Season] | None = None
     _kept: dict[tuple[str, int], tuple[Stamp, Any]] = field(default_factory=dict)
     _made: dict[str, Made] = field(default_factory=dict)

@@ -11,7 +11,9 @@ from skimwright.base import MissingError
 from skimwright.web.house import House
 
 if TYPE_CHECKING:
-    from skimwright.desk import Kit, KitNumber
+    from skimwright.desk import Kit, KitNumber, Layout
+
+KEPT = 40  # layouts of sheets
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,3 +65,21 @@ def kit_here(house: House, slug: str) -> KitHere:
 def slug_of(house: House, name: str) -> str:
     """The address of a kit by its name."""
     return PurePosixPath(house.season().kit_files[name]).stem
+
+
+def kept_layout(house: House, kit: Kit, boats: int) -> Layout | None:
+    """The last layout of so many boats of a kit, if the kit has not changed since."""
+    layout = house.layouts.get(_key(kit, boats))
+    return layout if layout and layout.kits[0][0].board == kit.board else None
+
+
+def keep_layout(house: House, layout: Layout) -> None:
+    """Keep it; the oldest give way."""
+    kit, boats = layout.kits[0]
+    house.layouts[_key(kit, boats)] = layout
+    while len(house.layouts) > KEPT:
+        house.layouts.pop(next(iter(house.layouts)))
+
+
+def _key(kit: Kit, boats: int) -> str:
+    return f"{kit.name}, {kit.edition}, {boats}"

@@ -15,6 +15,7 @@ PLACES = (
     "works",
     "office",
     "board",
+    "sheets",
     "commands",
     "hold",
     "see",

@@ -10,10 +10,10 @@ from starlette.responses import Response
 from skimwright import desk
 from skimwright.base import ConflictError, InputError, SkimwrightError, Where
 from skimwright.base.drawing import Drawing
-from skimwright.desk import DrawnBoard, KitChange, KitNumber, PartLine
+from skimwright.desk import DrawnBoard, KitChange, KitNumber, Layout, PartLine
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.jobs import ORGANISERS
-from skimwright.web.kits import KitHere, kit_here, kits_here
+from skimwright.web.kits import KitHere, kept_layout, kit_here, kits_here
 
 doors = Doors()
 LONGEST = 40  # of a number as typed
@@ -121,7 +121,9 @@ def _page(
         "lit": lit, "wrong_here": error.sentence() if error else "",
     }  # fmt: skip
     boxes = context["boxes"] = _named(numbers, error.where.field if error else "")
-    context["cards"] = _cards(context["drawn"])
+    layout = kept_layout(visit.house, here.kit, 1)
+    context["cards"] = _cards(context["drawn"], layout)
+    context["order"] = "as they lie on the sheet" if layout else "in fitting order"
     status = 422 if error else 200
     if visit.is_part and drawn is None:  # the last good drawing stays
         answer = visit.page("kit_wrong.html", status=status, **context)
@@ -154,10 +156,15 @@ def _groups(
     ]
 
 
-def _cards(drawn: DrawnBoard) -> list[tuple[PartLine, Drawing]]:
-    """Each word of the parts list with its outline."""
+def _cards(drawn: DrawnBoard, layout: Layout | None) -> list[tuple[PartLine, Drawing]]:
+    """Each word of the parts list with its outline; from the sheet's left to its right if it is laid out."""
     first = {part.code: part for part in reversed(drawn.kit.parts)}
-    return [(line, desk.part_picture(first[line.part])) for line in drawn.shape.parts]
+    placed = sorted(layout.nest.placements, key=lambda p: (p.sheet, p.x, p.y)) if layout else []
+    lies: dict[str, int] = {}
+    for place, placement in enumerate(placed):
+        lies.setdefault(placement.key.split()[0], place)
+    lines = sorted(drawn.shape.parts, key=lambda line: lies.get(line.part, len(lies)))
+    return [(line, desk.part_picture(first[line.part])) for line in lines]
 
 
 def _named(numbers: tuple[KitNumber, ...], field: str) -> list[KitNumber]:
