@@ -148,6 +148,19 @@ def test_a_season_without_guesses_takes_the_demonstrations_and_says_so(say: Any,
     assert "no-rehearsal-file" in {finding["code"] for finding in found["findings"]}
 
 
+def test_the_hands_are_those_of_the_roster(say: Any, season: Path) -> None:
+    words = ("rehearse", "--days", "100", "--season", str(season))
+    before = say(*words).out
+    assert "2 inspectors, 1 armer, 2 timers, 1 boat crew" in before
+    path = season / "helpers.csv"
+    path.write_text(path.read_text("utf8") + "boat crew,parent Q,,,\nboat crew,parent R,,,\n", "utf8")
+    assert "2 boat crews" in say(*words).out
+    assert "hands-of-roster" in {finding["code"] for finding in answer(say, *words)["findings"]}
+    path.write_text(path.read_text("utf8").replace("start,coach B,,,\n", ""), "utf8")
+    found = answer(say, *words)
+    assert "roster-not-filled" in {finding["code"] for finding in found["findings"]}
+
+
 @pytest.mark.parametrize(
     "old, new, says",
     [

@@ -180,6 +180,16 @@ def test_what_is_out_of_reach_is_said_each_time(say: Any, season: Path) -> None:
             assert reach in said.out
 
 
+def test_copies_that_keep_wrote_are_named(say: Any, season: Path, tmp_path: Path) -> None:
+    one = tmp_path / "our.season"
+    assert say("new", str(one), "--from", str(season)).status == 0
+    assert say("keep", "--season", str(one)).status == 0
+    (copy,) = (tmp_path / "kept").iterdir()
+    found = answer(say, "forget", "Wren B", "--erase", "--season", str(one))
+    assert found["old_copies"] == [str(copy)]
+    assert b"Wren,B" in copy.read_bytes()  # it is there, and we say so
+
+
 def test_while_another_program_reads_it_says_that_old_pages_remain(
     say: Any, season: Path, tmp_path: Path
 ) -> None:

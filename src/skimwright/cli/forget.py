@@ -33,7 +33,8 @@ def answer(ask: Ask) -> Answer:
     child = crews.child(given["child"], crew=given["crew"])
     kept = desk.kept_about(_contents(ask, place), crews, child)
     boats = [entry for entry in season.boats if entry.crew.casefold() == child.crew.casefold()]
-    data = _data(kept, [{"boat": e.number, "name": e.name, "group": e.group} for e in boats])
+    copies = _copies(ask, place)
+    data = _data(kept, copies, [{"boat": e.number, "name": e.name, "group": e.group} for e in boats])
     files = []
     if given["out"]:
         text = json.dumps(data, ensure_ascii=False, indent=1) + "\n"
@@ -48,10 +49,17 @@ def answer(ask: Ask) -> Answer:
     did = _erase(ask, place, kept) if given["erase"] else ""
     return Answer(
         data=data | {"erased": bool(did), "files": files},
-        text=_text(kept, boats, did, files),
+        text=_text(kept, boats, copies, did, files),
         plain=did or f"kept about this child: {len(kept.mentions)} places; nothing was erased",
         findings=kept.findings,
     )
+
+
+def _copies(ask: Ask, place: Path) -> list[str]:
+    """What `keep` wrote beside the season, unless told another place."""
+    kept = place.parent / "kept"
+    _, others = ask.files.plain_files(kept, is_season=False)
+    return [str(kept / name) for name in others if name.endswith(".season")]
 
 
 def _is_within(out: Path, place: Path) -> bool:
@@ -90,7 +98,7 @@ def _erase(ask: Ask, place: Path, kept: Kept) -> str:
     )
 
 
-def _text(kept: Kept, boats: list[Any], did: str, files: list[str]) -> str:
+def _text(kept: Kept, boats: list[Any], copies: list[str], did: str, files: list[str]) -> str:
     from skimwright import desk
 
     def rows(mentions: Any) -> str:
@@ -115,7 +123,7 @@ def _text(kept: Kept, boats: list[Any], did: str, files: list[str]) -> str:
     )
 
 
-def _data(kept: Kept, boats: list[dict[str, Any]]) -> dict[str, Any]:
+def _data(kept: Kept, copies: list[str], boats: list[dict[str, Any]]) -> dict[str, Any]:
     from skimwright import desk
 
     def told(mentions: Any) -> list[dict[str, Any]]:
@@ -127,6 +135,7 @@ def _data(kept: Kept, boats: list[dict[str, Any]]) -> dict[str, Any]:
         "boats": boats,
         "kept": told(kept.erased),
         "left_to_look_at": told(kept.left),
+        "old_copies": copies,
         "out_of_reach": list(desk.OUT_OF_REACH),
         "findings": [finding.as_dict() for finding in kept.findings],
     }

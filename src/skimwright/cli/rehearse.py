@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from skimwright import __version__
 from skimwright.base import Finding, InputError, MissingError, Where
+from skimwright.cli.crew import list_if_there, read_roster
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
@@ -44,6 +45,12 @@ def answer(ask: Ask) -> Answer:
     if not ask.files.is_file(path):
         path, notes = ask.files.demo_season() / "rehearsal.toml", (desk.NO_GUESSES,)
     guesses, helpers = desk.read_guesses(ask.files.table(path))
+    roster = None
+    if ask.files.is_file(folder / "helpers.csv"):
+        crews = desk.read_crews(list_if_there(ask, "crews.csv"))
+        roster = desk.hands_on_roster(read_roster(ask, season, crews))
+    helpers, about_hands = desk.hands_for(helpers, roster)
+    notes += about_hands
     day = desk.rehearse_day(
         lots, guesses, helpers, days=ask.given["days"], seed=ask.given["seed"], by=ask.given["by"]
     )

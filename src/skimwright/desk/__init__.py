@@ -184,6 +184,7 @@ from skimwright.desk.rehearse import (
     NO_GUESSES,
     RehearsedDay,
     best_helper,
+    hands_for,
     minutes,
     racing_says,
     read_guesses,
@@ -193,7 +194,15 @@ from skimwright.desk.rehearse import (
 from skimwright.desk.rehearse import says as rehearsal_says
 from skimwright.desk.results import read_log, read_results
 from skimwright.desk.roster import DAY as USUAL_DAY
-from skimwright.desk.roster import NOT_SET, WITH_GROUP, Roster, make_roster, read_helpers, read_ratios
+from skimwright.desk.roster import (
+    NOT_SET,
+    WITH_GROUP,
+    Roster,
+    hands_on_roster,
+    make_roster,
+    read_helpers,
+    read_ratios,
+)
 from skimwright.desk.season import Group, Season, Site, read_season, regatta_date
 from skimwright.desk.season_page import season_page
 from skimwright.desk.season_report import COUNTED, Records, SeasonReport, report_page, season_report
@@ -491,6 +500,8 @@ __all__ = [
     "from_plain_files",
     "gate_page",
     "handicap_race",
+    "hands_for",
+    "hands_on_roster",
     "heat_rows",
     "hold_row",
     "is_file_name",

@@ -135,6 +135,37 @@ def _label(guesses: Guesses) -> Finding:
     )
 
 
+def hands_for(
+    guessed: Mapping[Job, int], on_roster: Mapping[Job, int] | None
+) -> tuple[dict[Job, int], tuple[Finding, ...]]:
+    """How many hands the rehearsal has: those of the roster, if it has somebody for each job.
+
+    Parameters
+    ----------
+    guessed : mapping
+        From `read_guesses`.
+    on_roster : mapping, optional
+        From `hands_on_roster`; None if there is no helpers.csv.
+    """
+    if on_roster is None:
+        return dict(guessed), ()
+    empty = [job for job, number in on_roster.items() if number < 1]
+    if empty:
+        finding = Finding(
+            code="roster-not-filled", severity="warning",
+            what=f"helpers.csv has nobody for part of the day as {', '.join(empty)}.",
+            why="The numbers of rehearsal.toml were taken.",
+            do="Look at `skimwright crew`.",
+        )  # fmt: skip
+        return dict(guessed), (finding,)
+    same = dict(guessed) == dict(on_roster)
+    finding = Finding(
+        code="hands-of-roster", severity="note",
+        what="The hands are those of helpers.csv, not those of rehearsal.toml.", do="Nothing, if the roster is right.",
+    )  # fmt: skip
+    return dict(on_roster), () if same else (finding,)
+
+
 def _gap(made: Rehearsal) -> list[Finding]:
     """The plan's pace against the sum of what a heat takes."""
     late = made.steady - made.planned

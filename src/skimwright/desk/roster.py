@@ -14,7 +14,7 @@ from skimwright.desk.boat_list import Entry
 from skimwright.desk.crews import Crews
 from skimwright.desk.fields import nearest
 from skimwright.desk.tables import Row, Rows
-from skimwright.regatta import clock
+from skimwright.regatta import Job, clock
 
 HELPER_COLUMNS = ("job", "person", "group", "from", "until")
 # Without these the day cannot open: fourteen people.
@@ -246,6 +246,15 @@ def make_roster(
         *(f for line in lines for f in _group_findings(line)),
     )
     return Roster(helpers=tuple(helpers), day=day, jobs=tuple(jobs), groups=tuple(lines), findings=findings)
+
+
+def hands_on_roster(roster: Roster) -> dict[Job, int]:
+    """The fewest people at each job the rehearsal knows, at any time of the day; boat crews count two by two."""
+    least = {line.job: _least(line.helpers, roster.day) for line in roster.jobs}
+    return {
+        "inspector": least["inspector"], "armer": least["start"], "timer": least["finish"],
+        "boat crew": least["boat crew"] // 2,
+    }  # fmt: skip
 
 
 def _least(helpers: Sequence[Helper], day: tuple[float, float]) -> int:
