@@ -76,6 +76,7 @@ def _listen(host: str, port: int) -> socket.socket:
     place.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         place.bind((host, port))
+        place.listen(512)  # whoever opens the address at once waits a moment
     except OSError as error:
         place.close()
         raise StoreError(
