@@ -62,6 +62,7 @@ def test_the_front_door_offers_what_a_verb_needs() -> None:
         "all_verbs",
         "parse",
         "run",
+        "size_mm",
     }
 
 
