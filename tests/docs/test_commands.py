@@ -63,6 +63,7 @@ def test_the_front_door_offers_what_a_verb_needs() -> None:
         "parse",
         "run",
         "size_mm",
+        "whole",
     }
 
 
