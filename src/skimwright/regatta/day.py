@@ -72,7 +72,8 @@ def replay(events: Iterable[Event]) -> Day:
             else:
                 strays.append(_stray(event, "This clears a hold, but there is none."))
         elif event.kind == "withdrawal" and event.boat is not None:
-            gone[event.boat] = min(event.heat or 1, gone.get(event.boat, event.heat or 1))
+            first = event.heat or max(heats, default=0) + 1  # not said: from the next heat on
+            gone[event.boat] = min(first, gone.get(event.boat, first))
         elif event.heat is not None and event.kind in APPLY:
             state = heats.get(event.heat, HeatState(number=event.heat, group=event.group))
             stray, heats[event.heat] = APPLY[event.kind](state, event)
