@@ -78,9 +78,9 @@ def sources() -> str:
 def commands() -> str:
     """The page of commands."""
     from skimwright.cli.help import commands_page
-    from skimwright.cli.verbs import all_verbs
+    from skimwright.cli.verbs import shelved_verbs
 
-    return commands_page(all_verbs())
+    return commands_page(shelved_verbs())
 
 
 PAGES = {"nomenclature.md": nomenclature, "sources.md": sources, "cli.md": commands}

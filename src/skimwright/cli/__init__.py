@@ -5,7 +5,7 @@ from skimwright.cli.nesting_options import size_mm
 from skimwright.cli.parse import parse
 from skimwright.cli.progress import Progress
 from skimwright.cli.verb import Answer, Ask, Files, Option, Verb, whole
-from skimwright.cli.verbs import all_verbs
+from skimwright.cli.verbs import all_verbs, shelved_verbs
 
 __all__ = [
     "Answer",
@@ -17,6 +17,7 @@ __all__ = [
     "all_verbs",
     "parse",
     "run",
+    "shelved_verbs",
     "size_mm",
     "whole",
 ]

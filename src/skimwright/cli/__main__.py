@@ -3,6 +3,6 @@
 import sys
 
 from skimwright.cli.help import commands_page
-from skimwright.cli.verbs import all_verbs
+from skimwright.cli.verbs import shelved_verbs
 
-sys.stdout.write(commands_page(all_verbs()))
+sys.stdout.write(commands_page(shelved_verbs()))

@@ -20,7 +20,7 @@ from skimwright.cli.parse import parse
 from skimwright.cli.progress import Progress
 from skimwright.cli.show import show_finding
 from skimwright.cli.verb import Answer, Ask, Files, Verb
-from skimwright.cli.verbs import all_verbs
+from skimwright.cli.verbs import all_verbs, shelved_verbs
 
 STOPPED = 130  # as shells report Ctrl-C
 
@@ -66,7 +66,7 @@ def _run(words: list[str], files: Files) -> int:
     verbs = all_verbs()
     if not words or words[0] in ("--help", "-h", "help"):
         verb = verbs.get(words[1]) if len(words) > 1 else None
-        print(verb_page(verb) if verb else front_page(verbs))
+        print(verb_page(verb) if verb else front_page(shelved_verbs()))
         return 0
     if words[0] == "--version":
         print(f"skimwright {__version__}")

@@ -22,15 +22,18 @@ COMMON = (
 )
 
 
-def front_page(verbs: Mapping[str, Verb]) -> str:
+def front_page(shelves: Mapping[str, Sequence[Verb]]) -> str:
     """What ``skimwright --help`` prints."""
-    wide = max(map(len, verbs))
+    wide = max(len(verb.name) for verbs in shelves.values() for verb in verbs)
     lines = [
         "skimwright: what this foam-board boat, as built, will do on the water, and what to change.",
         "",
         "  skimwright VERB [THING] [options]",
-        "",
-        *(f"  {name:<{wide}}  {verb.does}" for name, verb in verbs.items()),
+        *(
+            line
+            for shelf, verbs in shelves.items()
+            for line in ("", shelf, *(f"  {verb.name:<{wide}}  {verb.does}" for verb in verbs))
+        ),
         "",
         "`skimwright VERB --help` tells more about a verb; `skimwright --version` says which edition this is.",
     ]
@@ -77,7 +80,7 @@ def _list(options: Sequence[Option]) -> list[str]:
     ]
 
 
-def commands_page(verbs: Mapping[str, Verb]) -> str:
+def commands_page(shelves: Mapping[str, Sequence[Verb]]) -> str:
     """``docs/cli.md``."""
     lines = [
         "# Commands",
@@ -88,9 +91,9 @@ def commands_page(verbs: Mapping[str, Verb]) -> str:
         "be done; 130 stopped by Ctrl-C. Another unit may stand behind a number: `--mass-g 9.5oz`.",
         "",
         "```",
-        front_page(verbs),
+        front_page(shelves),
         "```",
     ]
-    for verb in verbs.values():
+    for verb in (verb for verbs in shelves.values() for verb in verbs):
         lines += ["", f"## {verb.name}", "", "```", verb_page(verb), "```"]
     return "\n".join(lines) + "\n"

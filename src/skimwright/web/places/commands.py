@@ -10,7 +10,7 @@ from pathlib import Path
 from starlette.responses import Response
 
 from skimwright.base import InputError, MissingError, ModelError, Where
-from skimwright.cli import Ask, Option, Progress, Verb, all_verbs, parse
+from skimwright.cli import Ask, Option, Progress, Verb, parse, shelved_verbs
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.house import Made
 from skimwright.web.jobs import ORGANISERS
@@ -44,7 +44,7 @@ class _Watched(Progress):
 @doors.get("/office/commands", who=ORGANISERS)
 def commands(visit: Visit) -> Response:
     """All of them, a line each."""
-    return visit.page("commands.html", title="Every command", verbs=_verbs())
+    return visit.page("commands.html", title="Every command", shelves=_shelves())
 
 
 @doors.get("/office/commands/{verb}", who=ORGANISERS)
@@ -85,8 +85,14 @@ def run(visit: Visit) -> Response:
     return visit.to(f"/work/{work.id}")
 
 
+def _shelves() -> dict[str, list[Verb]]:
+    """Each shelf with its commands; none that is empty here."""
+    found = {shelf: [v for v in verbs if v.name not in NOT_HERE] for shelf, verbs in shelved_verbs().items()}
+    return {shelf: verbs for shelf, verbs in found.items() if verbs}
+
+
 def _verbs() -> dict[str, Verb]:
-    return {name: verb for name, verb in all_verbs().items() if name not in NOT_HERE}
+    return {verb.name: verb for verbs in _shelves().values() for verb in verbs}
 
 
 def _verb(visit: Visit) -> Verb:
