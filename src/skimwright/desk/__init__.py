@@ -243,6 +243,7 @@ from skimwright.desk.type_back import (
 )
 from skimwright.desk.weigh import Readings, TwoScales, WeighIn, boat_to_weigh, weigh_boat
 from skimwright.desk.weigh_uncertainty import Measured
+from skimwright.desk.weigh_view import feet_after, on_wedges
 from skimwright.desk.words import share, sideways, sideways_span, span, turn
 from skimwright.kit import (
     Bag,
@@ -488,6 +489,7 @@ __all__ = [
     "experiment_cards",
     "explain_numbers",
     "fair_test",
+    "feet_after",
     "figures_named",
     "finding_of",
     "finish_rows",
@@ -533,6 +535,7 @@ __all__ = [
     "new_kit_name",
     "number_picture",
     "of_boat",
+    "on_wedges",
     "order_for",
     "order_of_layout",
     "order_page",

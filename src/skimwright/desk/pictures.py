@@ -33,16 +33,7 @@ def side_view(kit: Kit, floating: Floating, *, name: str) -> Drawing:
     def put(x: float, z: float) -> tuple[float, float]:
         return left + x * 1e3 * scale, ground - z * 1e3 * scale
 
-    marks: list[Mark] = []
-    for part in kit.parts:
-        corners = np.array(part.outline)
-        flat = part.place.to_boat(np.column_stack([corners, np.zeros(len(corners))]))
-        upright = abs(part.place.w[1]) > 0.9
-        points = [put(float(x), float(z)) for x, _, z in flat]
-        if upright:
-            marks.append(shape(*points, fill="white", width=0.3))
-        elif part.code.startswith("DECK"):
-            marks.append(_edge_on(part, put))
+    marks = walls_and_deck(kit, put)
     marks += _float_line(floating, length, put)
     marks += _ruler(floating, length, put, ground)
     marks += _feet(kit, floating, put)
@@ -59,6 +50,21 @@ def side_view(kit: Kit, floating: Floating, *, name: str) -> Drawing:
         title=f"{name} from the side, on its three feet",
         described=f"Balance point {floating.centre[0] * 1e3:.0f} mm from the bow. {at_rest}",
     )
+
+
+def walls_and_deck(kit: Kit, put) -> list[Mark]:  # type: ignore[no-untyped-def]
+    """The boat itself from the side; ``put`` takes x and z to the paper."""
+    marks: list[Mark] = []
+    for part in kit.parts:
+        corners = np.array(part.outline)
+        flat = part.place.to_boat(np.column_stack([corners, np.zeros(len(corners))]))
+        upright = abs(part.place.w[1]) > 0.9
+        points = [put(float(x), float(z)) for x, _, z in flat]
+        if upright:
+            marks.append(shape(*points, fill="white", width=0.3))
+        elif part.code.startswith("DECK"):
+            marks.append(_edge_on(part, put))
+    return marks
 
 
 def _edge_on(part: Part, put) -> Path:  # type: ignore[no-untyped-def]

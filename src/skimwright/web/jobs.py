@@ -47,6 +47,7 @@ HOMES: Mapping[str, str] = {
     "pit": "/race/pit",
     "scorer": "/race/scorer",
     "announcer": "/race/announcer",
+    "scales": "/scales",
     "crew": "/water",
 }
 ANYONE = frozenset({VISITOR, *JOBS})

@@ -11,6 +11,7 @@ PLACES = (
     "enter",
     "book",
     "classroom",
+    "scales",
     "water",
     "works",
     "office",

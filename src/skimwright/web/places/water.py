@@ -13,6 +13,7 @@ from skimwright.base import InputError, SkimwrightError, Where
 from skimwright.desk import Entry, Logged, RunLog
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.jobs import STAFF
+from skimwright.web.pick import boats_by_group
 
 doors = Doors()
 LOGS = frozenset({"crew", "marshal", "scorer"})
@@ -25,17 +26,16 @@ TEMPLATE = "trial.html"
 @doors.get("/water", who=STAFF)
 def water(visit: Visit) -> Response:
     """Which boat runs?"""
-    season, log = visit.house.season(), _log(visit)
-    groups = [
-        (name, [(entry, len(log.book.of(entry.number))) for entry in season.boats if entry.group == name])
-        for name in season.groups
-    ]
+    log, may_log = _log(visit), visit.ticket.may(LOGS)
+
+    def words(entry: Entry) -> str:
+        runs = len(log.book.of(entry.number))
+        return f"{runs} run{'' if runs == 1 else 's'}"
+
     return visit.page(
-        "water.html",
-        title="Water",
-        groups=[each for each in groups if each[1]],
-        may_log=visit.ticket.may(LOGS),
-    )
+        "water.html", title="Water", ask="Which boat runs?", path="/water/boats" if may_log else "/boats",
+        groups=boats_by_group(visit, words),
+    )  # fmt: skip
 
 
 @doors.get("/water/boats/{number:int}", who=LOGS)
