@@ -53,6 +53,18 @@ def test_a_gap_bars_the_day_with_status_1(say: Any, season: Path) -> None:
     assert "STOP" in say("crew", "--season", str(season)).out
 
 
+def test_the_regatta_day_is_not_opened_with_a_gap(say: Any, season: Path) -> None:
+    words = ("hold", "open", "--who", "safety officer", "--season", str(season), "--at")
+    put_in(season / "helpers.csv", "first aider,first aider,,,\n", "")
+    said = say(*words, "2027-05-22T08:05:00+01:00")
+    assert said.status == 2
+    assert "cannot be opened: got Nobody is first aider from 08:00 to 16:00" in said.err
+    assert not (season / "holds.csv").exists()
+    assert say(*words, "2027-05-01T09:00:00+01:00").status == 0  # a trials day needs no fourteen people
+    (season / "helpers.csv").unlink()  # the roster is kept on paper
+    assert say(*words, "2027-05-22T08:05:00+01:00").status == 0
+
+
 def test_a_blank_ratio_says_ask_your_school(say: Any, season: Path) -> None:
     put_in(season / "people.toml", "Reed = 8", 'Reed = ""')
     assert "not set: ask your school" in say("crew", "--season", str(season)).out

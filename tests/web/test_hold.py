@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from starlette.testclient import TestClient
 from tests.web.conftest import AtPond, send
 
@@ -74,3 +76,15 @@ def test_after_a_hold_a_phone_is_sent_to_its_own_page_and_never_elsewhere(at_pon
     assert send(pit, "/hold", reason="water", back="/boats/7").headers["location"] == "/boats/7"
     for bad in ("//else.example", "https://else.example", "/\\else.example"):
         assert send(pit, "/hold", reason="people", back=bad).headers["location"] == "/hold"
+
+
+def test_the_regatta_day_stays_shut_while_the_roster_has_a_gap(at_pond: AtPond, house: House) -> None:
+    rules, today = house.path / "season.toml", house.files.today()
+    days = re.sub(r"(first_day|regatta|last_day) = .*", rf"\1 = {today}", rules.read_text("utf8"))
+    rules.write_text(days, "utf8")  # the regatta is today
+    helpers = house.path / "helpers.csv"
+    helpers.write_text(helpers.read_text("utf8").replace("first aider,first aider,,,\n", ""), "utf8")
+    answer = send(at_pond("director"), "/hold/open")
+    assert answer.status_code == 409
+    assert "first aider" in answer.text
+    assert lines(house) == []

@@ -18,20 +18,16 @@ def list_if_there(ask: Ask, name: str) -> Any:
     return ask.files.rows(path) if ask.files.is_file(path) else None
 
 
-def read_roster(ask: Ask, season: Season, crews: Crews) -> Roster:
+def read_roster(ask: Ask, season: Season) -> Roster:
     """The jobs of the day, from the season's lists."""
     from skimwright import desk
 
     folder = ask.files.season_folder(ask.season_chosen)
-    groups = tuple(season.groups)
-    day = desk.USUAL_DAY
-    if ask.files.is_file(folder / "day.toml"):
-        plan = desk.read_day_plan(ask.files.table(folder / "day.toml"), date=season.regatta)
-        day = (plan.opens, plan.clear)
-    people = folder / "people.toml"
-    ratios = desk.read_ratios(ask.files.table(people) if ask.files.is_file(people) else None, groups=groups)
-    helpers = desk.read_helpers(list_if_there(ask, "helpers.csv"), groups=groups, day=day)
-    return desk.make_roster(helpers, crews, season.boats, groups=groups, ratios=ratios, day=day)
+
+    def table_if_there(name: str) -> Any:
+        return ask.files.table(folder / name) if ask.files.is_file(folder / name) else None
+
+    return desk.roster_of(season, rows=lambda name: list_if_there(ask, name), table=table_if_there)
 
 
 def answer(ask: Ask) -> Answer:
@@ -42,7 +38,7 @@ def answer(ask: Ask) -> Answer:
     crews = desk.read_crews(list_if_there(ask, "crews.csv"))
     if ask.given["crew"]:
         return _one_crew(ask, season, crews, ask.given["crew"])
-    roster = read_roster(ask, season, crews)
+    roster = read_roster(ask, season)
     findings = (*crews.findings, *desk.crews_and_boats(crews, season.boats), *roster.findings)
     stops = [finding for finding in findings if finding.severity == "stop"]
     says = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from typing import TYPE_CHECKING, Any
 
 from skimwright.base import MissingError, Where
@@ -24,6 +25,7 @@ def answer(ask: Ask) -> Answer:
     if word:
         if word.strip().casefold() == "open":
             _require_limits(ask)
+            _require_people(ask, now.date())
         event = desk.read_event(at=now, who=ask.given["who"] or "", what=word, why=ask.given["why"] or "")
         if event not in events:  # said twice, it counts once
             events = (*events, event)
@@ -64,6 +66,17 @@ def _require_limits(ask: Ask) -> None:
             do="Write the site's limits down first.",
         )
     desk.read_site_limits(ask.files.table(path))
+
+
+def _require_people(ask: Ask, today: datetime.date) -> None:
+    """Nobody opens the regatta day with a gap in its roster; other days need no fourteen people."""
+    from skimwright import desk
+    from skimwright.cli.crew import list_if_there, read_roster
+
+    if list_if_there(ask, "helpers.csv") is not None:
+        season = ask.season()
+        if season.regatta == today:
+            desk.refuse_gaps(read_roster(ask, season))
 
 
 VERB = Verb(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from skimwright import __version__
 from skimwright.base import Finding, InputError, MissingError, Where
-from skimwright.cli.crew import list_if_there, read_roster
+from skimwright.cli.crew import read_roster
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
@@ -47,8 +47,7 @@ def answer(ask: Ask) -> Answer:
     guesses, helpers = desk.read_guesses(ask.files.table(path))
     roster = None
     if ask.files.is_file(folder / "helpers.csv"):
-        crews = desk.read_crews(list_if_there(ask, "crews.csv"))
-        roster = desk.hands_on_roster(read_roster(ask, season, crews))
+        roster = desk.hands_on_roster(read_roster(ask, season))
     helpers, about_hands = desk.hands_for(helpers, roster)
     notes += about_hands
     day = desk.rehearse_day(

@@ -202,6 +202,8 @@ from skimwright.desk.roster import (
     make_roster,
     read_helpers,
     read_ratios,
+    refuse_gaps,
+    roster_of,
 )
 from skimwright.desk.season import Group, Season, Site, read_season, regatta_date
 from skimwright.desk.season_page import season_page
@@ -590,6 +592,7 @@ __all__ = [
     "read_site_limits",
     "read_typed",
     "redrawn_kit",
+    "refuse_gaps",
     "refuse_other_edition",
     "regatta_date",
     "rehearsal_page",
@@ -598,6 +601,7 @@ __all__ = [
     "report_page",
     "rerun_rows",
     "results_page",
+    "roster_of",
     "rota_of",
     "rule_words",
     "ruling_rows",

@@ -5,14 +5,16 @@ from __future__ import annotations
 import itertools
 import re
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from skimwright.base import Finding, InputError, Where
+from skimwright.base import ConflictError, Finding, InputError, Where
 from skimwright.desk.boat_list import Entry
-from skimwright.desk.crews import Crews
+from skimwright.desk.crews import Crews, read_crews
+from skimwright.desk.day_plan import read_day_plan
 from skimwright.desk.fields import nearest
+from skimwright.desk.season import Season
 from skimwright.desk.tables import Row, Rows
 from skimwright.regatta import Job, clock
 
@@ -246,6 +248,50 @@ def make_roster(
         *(f for line in lines for f in _group_findings(line)),
     )
     return Roster(helpers=tuple(helpers), day=day, jobs=tuple(jobs), groups=tuple(lines), findings=findings)
+
+
+def roster_of(
+    season: Season, *, rows: Callable[[str], Rows | None], table: Callable[[str], Mapping[str, Any] | None]
+) -> Roster:
+    """The roster from a season's lists.
+
+    Parameters
+    ----------
+    season : Season
+    rows, table : called with a file's name
+        The list or the TOML file; None if the season has none.
+
+    Raises
+    ------
+    InputError
+        A list cannot be read.
+    """
+    groups, plan, day = tuple(season.groups), table("day.toml"), DAY
+    if plan is not None:
+        made = read_day_plan(plan, date=season.regatta)
+        day = (made.opens, made.clear)
+    helpers = read_helpers(rows("helpers.csv"), groups=groups, day=day)
+    ratios = read_ratios(table("people.toml"), groups=groups)
+    return make_roster(
+        helpers, read_crews(rows("crews.csv")), season.boats, groups=groups, ratios=ratios, day=day
+    )
+
+
+def refuse_gaps(roster: Roster) -> None:
+    """Nobody opens a regatta day with a gap in its roster.
+
+    Raises
+    ------
+    ConflictError
+        A job has nobody, somebody is in two places, or a group lacks an adult.
+    """
+    stops = [finding for finding in roster.findings if finding.severity == "stop"]
+    if stops:
+        more = f" and {len(stops) - 1} more" if len(stops) > 1 else ""
+        raise ConflictError(
+            what="the roster has a gap, so the regatta day cannot be opened", got=f"{stops[0].what.rstrip('.')}{more}",
+            do="Put it right in helpers.csv; `skimwright crew` lists them all.",
+        )  # fmt: skip
 
 
 def hands_on_roster(roster: Roster) -> dict[Job, int]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from skimwright import desk
 from skimwright.base import InputError, SkimwrightError, Where
@@ -86,11 +86,27 @@ def open_water(house: House, who: Ticket) -> str:
     ------
     InputError
         A limit is empty or missing.
+    ConflictError
+        It is the regatta, and its roster has a gap.
     """
     desk.read_site_limits(house.files.table(house.path / LIMITS))
+    _refuse_gaps(house)
     with house.alone():
         _write(house, [desk.read_event(at=_now(house), who=who.says, what="open")])
     return "The water is open."
+
+
+def _refuse_gaps(house: House) -> None:
+    """The regatta day needs its fourteen people; other days do not."""
+    season = house.season()
+    if house.rows("helpers.csv") is None or season.regatta != _now(house).date():
+        return
+
+    def table(name: str) -> dict[str, Any] | None:
+        path = house.path / name
+        return house.files.table(path) if house.files.is_file(path) else None
+
+    desk.refuse_gaps(desk.roster_of(season, rows=house.rows, table=table))
 
 
 def stop_day(house: House, who: Ticket, why: str) -> str:
