@@ -218,6 +218,11 @@ class Disk:
         folder = Path(__file__).parent / "kit" / "words"
         return {path.stem: path for path in sorted(folder.glob("*.toml"))}
 
+    def lesson_languages(self) -> Mapping[str, Path]:
+        """The files of words for lessons by their two letters."""
+        folder = Path(__file__).parent / "teach" / "words"
+        return {path.stem: path for path in sorted(folder.glob("*.toml"))}
+
     def as_tiles(self, template: Template, paper: str, foot: str) -> tuple[Drawing, ...]:
         """A large drawing on pages of small paper."""
         from skimwright.paper import tiles

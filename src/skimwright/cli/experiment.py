@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 from skimwright.base import Finding, InputError, Where
 from skimwright.base.drawing import Drawing
 from skimwright.cli.forecast import USUAL_RUNS, USUAL_SEED
-from skimwright.cli.lesson import WORDS, paper
+from skimwright.cli.languages import LANGUAGE, spoken
+from skimwright.cli.lesson import paper
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb
 
 if TYPE_CHECKING:
@@ -24,10 +25,10 @@ def answer(ask: Ask) -> Answer:
 
 
 def _common(ask: Ask) -> dict[str, Any]:
-    words = ask.files.table(WORDS)
+    said = spoken(ask)
     return {
-        "words": words, "first": words, "band": ask.given["band"], "paper": ask.given["paper"],
-        "large": ask.given["large_print"], "foot": f"Printed {ask.files.today()}.",
+        "words": said.words, "first": said.first, "band": ask.given["band"], "paper": ask.given["paper"],
+        "large": ask.given["large_print"], "foot": said.foot,
     }  # fmt: skip
 
 
@@ -89,7 +90,7 @@ def _unclear(made: MadePlan) -> Finding:
 def _write(ask: Ask, pages: list[Drawing], name: str) -> list[str]:
     if not ask.given["out"]:
         return []
-    content = ask.files.as_pdf(pages, title=name, language="en")
+    content = ask.files.as_pdf(pages, title=name, language=ask.given["language"])
     return [str(ask.files.write(Path(ask.given["out"]) / f"{name}.pdf", content))]
 
 
@@ -197,6 +198,7 @@ VERB = Verb(
             read=readings,
         ),
         Option(flag="--change", value="LIST", does="for a fair test: mass, blade-yaw, ...", read=changes),
+        LANGUAGE,
         Option(flag="--large-print", does="large letters"),
         Option(flag="--paper", value="SIZE", does="a4 or letter; a4 unless given", read=paper, usual="a4"),
         Option(flag="--out", value="DIR", does="write it there as a PDF"),

@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from skimwright.cli.forecast import USUAL_RUNS, USUAL_SEED
-from skimwright.cli.lesson import WORDS, paper
+from skimwright.cli.languages import LANGUAGE, spoken
+from skimwright.cli.lesson import paper
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, whole
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ def answer(ask: Ask) -> Answer:
     given = ask.given
     season = ask.season()
     entry = season.boat(given["boat"])
-    words = ask.files.table(WORDS)
+    said = spoken(ask)
     desk.figures_named(given["number"])
     desk.band_for(season, entry, given["band"])
     ask.ready_model()
@@ -31,8 +32,8 @@ def answer(ask: Ask) -> Answer:
         progress=lambda done, total: ask.progress.update(done, total, "runs"),
     )  # fmt: skip
     made = desk.explain_numbers(
-        season, entry, found, words=words, first=words, figure=given["number"], band=given["band"],
-        paper=given["paper"], large=given["large_print"], foot=f"Printed {ask.files.today()}.",
+        season, entry, found, words=said.words, first=said.first, figure=given["number"], band=given["band"],
+        paper=given["paper"], large=given["large_print"], foot=said.foot,
     )  # fmt: skip
     files = _write(ask, made, entry.number) if given["out"] else []
     data = {
@@ -52,7 +53,9 @@ def answer(ask: Ask) -> Answer:
 def _write(ask: Ask, made: tuple[ExplainedNumber, ...], boat: int) -> list[str]:
     name = "all" if len(made) > 1 else made[0].explained.figure.replace("_", "-")
     content = ask.files.as_pdf(
-        [page for each in made for page in each.pages], title=f"explained {name}", language="en"
+        [page for each in made for page in each.pages],
+        title=f"explained {name}",
+        language=ask.given["language"],
     )
     path = Path(ask.given["out"]) / f"explain-boat-{boat:02d}-{name}.pdf"
     return [str(ask.files.write(path, content))]
@@ -119,6 +122,7 @@ VERB = Verb(
             flag="--seed", value="S", does="same seed, same answer; 30480 unless given",
             read=whole(low=0, high=2**31 - 1), usual=USUAL_SEED,
         ),
+        LANGUAGE,
         Option(flag="--large-print", does="large letters"),
         Option(flag="--paper", value="SIZE", does="a4 or letter; a4 unless given", read=paper, usual="a4"),
         Option(flag="--out", value="DIR", does="write it there as a PDF"),

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError, Where
+from skimwright.cli.languages import LANGUAGE, spoken
 from skimwright.cli.table import table
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb
 
@@ -21,23 +22,22 @@ def answer(ask: Ask) -> Answer:
     from skimwright import desk
 
     given = ask.given
+    said = spoken(ask)
     season = ask.season()
     log = desk.read_runs(ask.files.runs(ask.season_chosen), season)
     wanted = desk.LessonAsk(
         boat=given["boat"], group=given["group"], band=given["band"], paper=given["paper"],
         large=given["large_print"], edits=given["edit"],
     )  # fmt: skip
-    made = desk.make_lessons(
-        season, log, wanted, words=ask.files.table(WORDS), foot=f"Printed {ask.files.today()}."
-    )
-    files = _write(ask, made)
+    made = desk.make_lessons(season, log, wanted, words=said.words, first=said.first, foot=said.foot)
+    files = _write(ask, made, said.letters)
     data = as_data(made, files)
     count = len(made.lessons)
     plain = f"{'1 sheet' if count == 1 else f'{count} sheets'}, written: {', '.join(files)}"
-    return Answer(data=data, text=_text(data, plain), plain=plain, findings=made.findings)
+    return Answer(data=data, text=_text(data, plain), plain=plain, findings=(*made.findings, *said.findings))
 
 
-def _write(ask: Ask, made: Lessons) -> list[str]:
+def _write(ask: Ask, made: Lessons, language: str) -> list[str]:
     folder = Path(ask.given["out"] or ".")
     one = made.lessons[0].boat if ask.given["boat"] is not None else None
     name = (
@@ -49,7 +49,7 @@ def _write(ask: Ask, made: Lessons) -> list[str]:
     files = []
     for kind, of in kinds:
         sheets = [page for lesson in made.lessons for page in of(lesson)]
-        content = ask.files.as_pdf(sheets, title=f"{kind} {name}", language="en")
+        content = ask.files.as_pdf(sheets, title=f"{kind} {name}", language=language)
         files.append(str(ask.files.write(folder / f"{kind}-{name}.pdf", content)))
     return files
 
@@ -133,6 +133,7 @@ VERB = Verb(
         Option(
             flag="--edit", value="FACTS", does="other facts for one boat, marked as edited: mass_g=300", read=edits
         ),
+        LANGUAGE,
         Option(flag="--large-print", does="large letters"),
         Option(flag="--paper", value="SIZE", does="a4 or letter; a4 unless given", read=paper, usual="a4"),
         Option(flag="--out", value="DIR", does="folder for the PDFs; this one unless given"),

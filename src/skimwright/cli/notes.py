@@ -6,7 +6,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError, Where
-from skimwright.cli.lesson import WORDS, paper
+from skimwright.cli.languages import LANGUAGE, spoken
+from skimwright.cli.lesson import paper
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb
 
@@ -19,15 +20,19 @@ def answer(ask: Ask) -> Answer:
     from skimwright import desk
 
     given = ask.given
-    words = ask.files.table(WORDS)
+    said = spoken(ask)
     made = desk.teacher_notes(
-        words=words, first=words, topic=given["topic"], edits=given["edit"], paper=given["paper"],
-        large=given["large_print"], foot=f"Printed {ask.files.today()}.",
+        words=said.words, first=said.first, topic=given["topic"], edits=given["edit"], paper=given["paper"],
+        large=given["large_print"], foot=said.foot,
     )  # fmt: skip
     files = []
     if given["out"]:
         name = "notes" if len(made) > 1 else f"notes-{made[0].note.topic.replace('_', '-')}"
-        content = ask.files.as_pdf([page for each in made for page in each.pages], title=name, language="en")
+        content = ask.files.as_pdf(
+            [page for each in made for page in each.pages],
+            title=name,
+            language=ask.given["language"],
+        )
         files = [str(ask.files.write(Path(given["out"]) / f"{name}.pdf", content))]
     text = _list(made) if len(made) > 1 else _text(made[0])
     plain = "; ".join(each.note.title for each in made)
@@ -112,6 +117,7 @@ VERB = Verb(
             "given",
         ),
         Option(flag="--edit", value="FACT", does='your own sentence for a fact: "2=Our water is salty."', read=edits),
+        LANGUAGE,
         Option(flag="--large-print", does="large letters"),
         Option(flag="--paper", value="SIZE", does="a4 or letter; a4 unless given", read=paper, usual="a4"),
         Option(flag="--out", value="DIR", does="write them there as a PDF"),

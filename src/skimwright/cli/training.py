@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from skimwright.cli.lesson import WORDS, paper
+from skimwright.cli.languages import LANGUAGE, spoken
+from skimwright.cli.lesson import paper
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
@@ -16,14 +17,16 @@ def answer(ask: Ask) -> Answer:
     from skimwright import desk
 
     given = ask.given
-    words = ask.files.table(WORDS)
+    said = spoken(ask)
     ask.ready_model()
     made = desk.training_pack(
-        ask.season(), words=words, first=words, seed=given["set"], only_answers=given["answers"],
-        paper=given["paper"], large=given["large_print"], foot=f"Printed {ask.files.today()}.",
+        ask.season(), words=said.words, first=said.first, seed=given["set"], only_answers=given["answers"],
+        paper=given["paper"], large=given["large_print"], foot=said.foot,
     )  # fmt: skip
     name = f"training-{'answers-' if given['answers'] else ''}set-{given['set']}.pdf"
-    content = ask.files.as_pdf(list(made.pages), title=name.removesuffix(".pdf"), language="en")
+    content = ask.files.as_pdf(
+        list(made.pages), title=name.removesuffix(".pdf"), language=ask.given["language"]
+    )
     files = [str(ask.files.write(Path(given["out"] or ".") / name, content))]
     data = {
         "set": made.day.seed,
@@ -55,6 +58,7 @@ VERB = Verb(
             read=whole(low=1, high=9999), usual=USUAL_SET,
         ),
         Option(flag="--answers", does="only the sealed page, once more"),
+        LANGUAGE,
         Option(flag="--large-print", does="large letters"),
         Option(flag="--paper", value="SIZE", does="a4 or letter; a4 unless given", read=paper, usual="a4"),
         Option(flag="--out", value="DIR", does="folder for the PDF; this one unless given"),

@@ -113,6 +113,9 @@ class Files(Protocol):
     def guide_languages(self) -> Mapping[str, Path]:
         """The files of words for the build guide by their two letters."""
 
+    def lesson_languages(self) -> Mapping[str, Path]:
+        """The files of words for lessons by their two letters."""
+
     def as_tiles(self, template: Template, paper: str, foot: str) -> tuple[Drawing, ...]:
         """A large drawing on pages of small paper."""
 

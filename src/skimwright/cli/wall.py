@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from skimwright.cli.crew import list_if_there
-from skimwright.cli.lesson import WORDS
+from skimwright.cli.languages import LANGUAGE, spoken
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, quantity
 
@@ -19,25 +19,28 @@ def answer(ask: Ask) -> Answer:
     from skimwright import desk
 
     given = ask.given
-    words = ask.files.table(WORDS)
+    said = spoken(ask)
     season = ask.season()
     marks = ask.files.rows(Path(given["marks"])) if given["marks"] else None
     minute = None if given["minute"] is None else given["minute"] / 60.0
-    foot = f"Printed {ask.files.today()}."
+    foot = said.foot
     made = desk.wall_of(
-        season, given["group"], words=words, first=words, marks=marks, minute=minute, foot=foot
+        season, given["group"], words=said.words, first=said.first, marks=marks, minute=minute, foot=foot
     )
     files = []
     if given["out"]:
         folder, name = Path(given["out"]), given["group"].strip().lower()
-        chart = ask.files.as_pdf([made.chart], title=f"wall {name}", language="en")
+        chart = ask.files.as_pdf([made.chart], title=f"wall {name}", language=ask.given["language"])
         files.append(str(ask.files.write(folder / f"wall-{name}.pdf", chart)))
         crews = desk.read_crews(list_if_there(ask, "crews.csv"))
         group = [entry.crew for entry in season.boats if entry.group.casefold() == name]
         known = [(crew, crews.first_names_of(crew)) for crew in group if crews.first_names_of(crew)]
         if known:
-            pages = [desk.rota_of(crew, names, words=words, first=words, foot=foot) for crew, names in known]
-            rota = ask.files.as_pdf(pages, title=f"jobs {name}", language="en")
+            pages = [
+                desk.rota_of(crew, names, words=said.words, first=said.first, foot=foot)
+                for crew, names in known
+            ]
+            rota = ask.files.as_pdf(pages, title=f"jobs {name}", language=ask.given["language"])
             files.append(str(ask.files.write(folder / f"jobs-{name}.pdf", rota)))
     data = as_data(made) | {"files": files}
     turns = [f"{turn['boat']}: step {turn['step']}, {WHY[turn['why']]}" for turn in data["next"]]
@@ -83,6 +86,7 @@ VERB = Verb(
             flag="--minute", value="M", does="of the lesson, now; the last mark's unless given",
             read=quantity("time", "min", low=0, high=600),
         ),
+        LANGUAGE,
         Option(flag="--out", value="DIR", does="write the chart there, and the crews' job rotas"),
     ),
     example="wall --group Rush --out wall",

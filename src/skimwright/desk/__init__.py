@@ -130,7 +130,15 @@ from skimwright.desk.kit_numbers import (
     redrawn_kit,
 )
 from skimwright.desk.learn import BoatLearned, learn_boat
-from skimwright.desk.lesson import Lesson, LessonAsk, Lessons, band_for, make_lessons
+from skimwright.desk.lesson import (
+    Lesson,
+    LessonAsk,
+    Lessons,
+    band_for,
+    make_lessons,
+    missing_words,
+    printed_on,
+)
 from skimwright.desk.limits import (
     LimitsCard,
     SiteLimits,
@@ -532,6 +540,7 @@ __all__ = [
     "minutes",
     "missing_choices",
     "missing_rows",
+    "missing_words",
     "moment",
     "near_miss",
     "new_kit_name",
@@ -555,6 +564,7 @@ __all__ = [
     "pond_clock",
     "posts_page",
     "prices_from_table",
+    "printed_on",
     "protest_rows",
     "publish",
     "publish_rows",

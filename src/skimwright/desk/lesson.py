@@ -55,8 +55,9 @@ class Lessons:
 
 
 def make_lessons(
-    season: Season, log: RunLog, ask: LessonAsk, *, words: Mapping[str, Any], foot: str = ""
-) -> Lessons:
+    season: Season, log: RunLog, ask: LessonAsk, *, words: Mapping[str, Any],
+    first: Mapping[str, Any] | None = None, foot: str = "",
+) -> Lessons:  # fmt: skip
     """The sheets and keys asked for.
 
     A value in question is left blank on the sheet, and the question is handed on.
@@ -68,6 +69,8 @@ def make_lessons(
     ask : LessonAsk
     words : mapping
         The parsed catalogue of a language.
+    first : mapping, optional
+        The parsed catalogue of the first language, for what the other lacks.
     foot : str
         What stands below every page.
 
@@ -81,7 +84,7 @@ def make_lessons(
         Two ways to an answer differ.
     """
     entries = _entries(season, ask)
-    said = teach.words_of(words, words)
+    said = teach.words_of(words, first or words)
     edits = _edits(ask)
     made, found = [], []
     for entry in entries:
@@ -214,3 +217,30 @@ def _of_sheet(lesson: Lesson) -> list[Finding]:
             )
         )  # fmt: skip
     return found
+
+
+def printed_on(words: Mapping[str, Any], first: Mapping[str, Any], *, day: str) -> str:
+    """What stands below every page: when it was printed."""
+    return teach.words_of(words, first).say("page.printed", day=day)
+
+
+def missing_words(words: Mapping[str, Any], first: Mapping[str, Any], letters: str) -> tuple[Finding, ...]:
+    """Which sentences a language does not have yet; those are printed in the first.
+
+    Parameters
+    ----------
+    words, first : mapping
+        The parsed catalogue of the language, and of the first.
+    letters : str
+        Of the language.
+    """
+    gaps = teach.gaps_between(words, first)
+    if not gaps:
+        return ()
+    return (
+        Finding(
+            code="lesson-words", severity="note", where=letters,
+            what=f"{len(gaps)} sentences are not in {letters} yet: {', '.join(gaps)}.",
+            do="They are printed in the first language; add them to its file of words.",
+        ),
+    )  # fmt: skip

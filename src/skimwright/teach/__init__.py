@@ -38,7 +38,15 @@ from skimwright.teach.wall import (
     wall_page,
     wall_steps,
 )
-from skimwright.teach.worksheet import Question, Topic, Words, Worksheet, make_worksheet, words_of
+from skimwright.teach.worksheet import (
+    Question,
+    Topic,
+    Words,
+    Worksheet,
+    gaps_between,
+    make_worksheet,
+    words_of,
+)
 
 __all__ = [
     "BANDS",
@@ -87,6 +95,7 @@ __all__ = [
     "explain_pages",
     "facts_of",
     "figure_named",
+    "gaps_between",
     "key_pages",
     "lesson_wall",
     "make_worksheet",

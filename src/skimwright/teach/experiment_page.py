@@ -42,7 +42,7 @@ def card_pages(
     top = _stack(paper, scale)
     top.text(
         say(
-            "experiment.page.over", season=season, band=card.band, ages=ages_of(card.band),
+            "experiment.page.over", season=season, band=card.band, ages=ages_of(card.band, words),
             minutes=card.experiment.minutes, people=card.experiment.people,
         ),
         size=3.6,
@@ -132,7 +132,7 @@ def plan_pages(
     """
     scale = (LARGE if large else 1.0) * YOUNG.get(band, 1.0)
     top = _stack(paper, scale)
-    top.text(words.say("explain.page.over", season=season, band=band, ages=ages_of(band)), size=3.6)
+    top.text(words.say("page.over", season=season, band=band, ages=ages_of(band, words)), size=3.6)
     top.text(boat, size=7.5, bold=True)
     top.text(plan.title, size=5.4, bold=True, after=2.0)
     top.write(1, says=words.say("experiment.page.hunch"))

@@ -345,9 +345,9 @@ def experiment_card(
     text = [MEASURED.sub(" ", line) for line in (tells, *(line for each in part.values() for line in each))]
     return ExperimentCard(
         experiment=experiment, band=band, title=words.say(f"experiment.{key}.title"), tells=tells, **part,
-        readings=tuple((words.say(f"experiment.read.{r.name}"), shown(r, given.get(r.name)))
+        readings=tuple((words.say(f"experiment.read.{r.name}"), shown(r, given.get(r.name), words))
                        for r in experiment.readings),
-        example=tuple((words.say(f"experiment.read.{r.name}"), shown(r, example[r.name]))
+        example=tuple((words.say(f"experiment.read.{r.name}"), shown(r, example[r.name], words))
                       for r in experiment.readings),
         example_steps=_worked(experiment, band, words, example), result=result,
         verdict=_verdict(key, band, result, words),
@@ -362,13 +362,13 @@ def _as_written(reading: Reading, text: str) -> Value:
     return Number(text=text, unit=reading.unit)
 
 
-def shown(reading: Reading, value: Value) -> str:
+def shown(reading: Reading, value: Value, words: Words) -> str:
     """A reading as it stands in a table, or a line to write on."""
     if value is None:
         return f"{BLANK} {reading.unit}".strip()
     if isinstance(value, tuple):
-        return f"{', '.join(each.text for each in value)} {reading.unit}".strip()
-    return str(value)
+        return f"{words.joined(each.text for each in value)} {reading.unit}".strip()
+    return words.local(value)
 
 
 def _worked(

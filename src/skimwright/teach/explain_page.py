@@ -42,7 +42,9 @@ def explain_pages(
 
     top = stack()
     top.text(
-        words.say("explain.page.over", season=season, band=explained.band, ages=ages_of(explained.band)),
+        words.say(
+            "explain.page.over", season=season, band=explained.band, ages=ages_of(explained.band, words)
+        ),
         size=3.6,
     )
     top.text(

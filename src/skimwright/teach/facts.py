@@ -15,8 +15,7 @@ from skimwright.teach.numbers import Number, Value, number
 
 Band = guide.AgeGroup
 BANDS: tuple[Band, ...] = tuple(guide.GRADE)  # Cress 7-9, Rush 9-11, Reed 11-14, Willow 14-18
-AGES: dict[Band, str] = {"Cress": "7 to 9", "Rush": "9 to 11", "Reed": "11 to 14", "Willow": "14 to 18"}
-OLDEST: dict[Band, int] = {"Cress": 9, "Rush": 11, "Reed": 14, "Willow": 18}
+AGES: dict[Band, tuple[int, int]] = {"Cress": (7, 9), "Rush": (9, 11), "Reed": (11, 14), "Willow": (14, 18)}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,7 +96,7 @@ def band_for_age(age_to: int) -> Band:
     >>> band_for_age(10), band_for_age(30)
     ('Rush', 'Willow')
     """
-    return next((band for band in BANDS if age_to <= OLDEST[band]), BANDS[-1])
+    return next((band for band in BANDS if age_to <= AGES[band][1]), BANDS[-1])
 
 
 def numbers_of(facts: Facts, band: Band) -> dict[str, Value]:

@@ -81,7 +81,9 @@ def _stack(paper: Paper, scale: float) -> Stack:
 
 def _head(sheet: Worksheet, words: Words, season: str, scale: float, paper: Paper) -> Stack:
     stack = _stack(paper, scale)
-    stack.text(words.say("page.over", season=season, band=sheet.band, ages=ages_of(sheet.band)), size=3.6)
+    stack.text(
+        words.say("page.over", season=season, band=sheet.band, ages=ages_of(sheet.band, words)), size=3.6
+    )
     stack.text(words.say("page.title", boat=sheet.facts.title), size=8.0, bold=True, after=3.0)
     top = stack.y
     stack.y += 2.0
@@ -115,7 +117,10 @@ def _pictures(sheet: Worksheet, words: Words, scale: float, paper: Paper) -> lis
         runs.text(words.say("page.runs_head"), size=5.0, bold=True)
         head = tuple(words.lines("runs.head"))
         runs.table(
-            [head, *(_run(run) for run in facts.runs[-6:])], shares=(1, 1.6, 2, 2, 3, 3), size=3.4, head=True
+            [head, *(_run(run, words) for run in facts.runs[-6:])],
+            shares=(1, 1.6, 2, 2, 3, 3),
+            size=3.4,
+            head=True,
         )
         stacks.append(runs)
     drawn = any(run.drift is not None and run.counts for run in facts.runs)
@@ -130,14 +135,17 @@ def _two_up(rows: tuple[tuple[str, str], ...]) -> list[tuple[str, ...]]:
     return [(*left, *right[i]) for i, left in enumerate(rows[:half])]
 
 
-def _run(run: LoggedRun) -> tuple[str, ...]:
+def _run(run: LoggedRun, words: Words) -> tuple[str, ...]:
     def shown(value: float | None, unit: str, places: int) -> str:
-        return f"{BLANK} {unit}" if value is None else str(number(value, unit, places=places))
+        return f"{BLANK} {unit}" if value is None else words.local(number(value, unit, places=places))
+
+    def said(ending: str) -> str:
+        return words.say(f"ending.{ending.replace(' ', '_')}") if ending else BLANK
 
     side = shown(None if run.drift is None else abs(run.drift), "m", 1)
     return (
         str(run.run), shown(run.distance, "m", 1), shown(run.time, "s", 2), side,
-        run.ending or BLANK, run.guess or BLANK,
+        said(run.ending), said(run.guess),
     )  # fmt: skip
 
 

@@ -95,12 +95,10 @@ def strip_picture(facts: Facts, words: Catalogue) -> Drawing:
         x, y = put(gate.distance, side * gate.width)
         marks.append(shape((x - 1, y - 1), (x + 1, y - 1), (x + 1, y + 1), (x - 1, y + 1), fill="black"))
     bottom = middle + aside * scale + 4.5
-    x = put(gate.distance, 0)[0]
+    x, far = put(gate.distance, 0)[0], words.local(f"{gate.distance:g}")
     marks += [
         Words(at=(8.0, bottom), text=words.say("page.start"), size=3.2),
-        Words(
-            at=(x, bottom), text=f"{words.say('page.gate')}, {gate.distance:g} m", size=3.2, anchor="middle"
-        ),
+        Words(at=(x, bottom), text=f"{words.say('page.gate')}, {far} m", size=3.2, anchor="middle"),
     ]
     return Drawing(width=WIDE, height=bottom + 2.0, marks=tuple(marks), title=f"{facts.title} from above")
 

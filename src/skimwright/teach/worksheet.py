@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,7 +12,30 @@ from skimwright.teach.facts import AGES, Band, Facts, numbers_of
 from skimwright.teach.numbers import BLANK, Number, Sum, Value, worked
 from skimwright.teach.sums import SAID, SUMS
 
-Words = guide.GuideWords
+POINT = re.compile(r"(?<=\d)\.(?=\d)")  # of a decimal
+
+
+@dataclass(frozen=True, kw_only=True)
+class Words(guide.GuideWords):
+    """The words of one language, with its decimal sign in every number put into them."""
+
+    def say(self, key: str, **fields: object) -> str:
+        """The sentence under "section.name", filled in."""
+        return super().say(key, **{name: self.local(value) for name, value in fields.items()})
+
+    def lines(self, key: str, **fields: object) -> list[str]:
+        """A list of sentences, filled in."""
+        return super().lines(key, **{name: self.local(value) for name, value in fields.items()})
+
+    def local(self, value: object) -> str:
+        """A number or a text as this language writes it."""
+        return POINT.sub(str(self.find("about.decimal")), str(value))
+
+    def joined(self, parts: Iterable[object]) -> str:
+        """A row of numbers: where the decimal sign is a comma, something else must stand between them."""
+        return str(self.find("about.between")).join(self.local(part) for part in parts)
+
+
 UNITS = {"g": "g", "kg": "kg", "mm": "mm", "cm": "cm", "m": "m", "s": "s", "n": "N"}
 MEASURED = re.compile(rf"(?:\d[\d.,]*|{BLANK})(?:\s?(?:kg/m³|g/mm³|m/s²|m/s|mm|cm|kg|[gmsNJ])(?![A-Za-z]))?")
 COLUMN = {  # of boats.csv: what a sheet makes of it
@@ -71,6 +94,24 @@ def words_of(table: Mapping[str, Any], first: Mapping[str, Any]) -> Words:
     return Words(table=table, first=first)
 
 
+def gaps_between(table: Mapping[str, Any], first: Mapping[str, Any], above: str = "") -> tuple[str, ...]:
+    """Keys of the first language that another lacks, or has a list of another length for.
+
+    Examples
+    --------
+    >>> gaps_between({"a": {"b": "x"}}, {"a": {"b": "y", "c": "z"}})
+    ('a.c',)
+    """
+    found: list[str] = []
+    for key, value in first.items():
+        other = table.get(key)
+        if isinstance(value, Mapping):
+            found += gaps_between(other if isinstance(other, Mapping) else {}, value, f"{above}{key}.")
+        elif other is None or (isinstance(value, list) and len(other) != len(value)):
+            found.append(f"{above}{key}")
+    return tuple(found)
+
+
 def make_worksheet(facts: Facts, band: Band, words: Words) -> Worksheet:
     """The sheet of one boat for one age band.
 
@@ -99,7 +140,7 @@ def make_worksheet(facts: Facts, band: Band, words: Words) -> Worksheet:
     rows = tuple(
         (
             words.say(f"name.{name}"),
-            _shown(name, numbers, units, edited=words.say("page.edited") * (name in marked)),
+            _shown(name, numbers, units, words, edited=words.say("page.edited") * (name in marked)),
         )
         for name in words.find(f"numbers.{band}")
     )
@@ -108,7 +149,7 @@ def make_worksheet(facts: Facts, band: Band, words: Words) -> Worksheet:
     return Worksheet(
         facts=facts, band=band, numbers=rows, topics=topics, reading_grade=grade,
         word_count=sum(len([w for w in line.split() if w[:1].isalpha()]) for line in text),
-        edited=tuple(f"{words.say(f'name.{COLUMN[column][0]}')} {numbers[COLUMN[column][0]]}"
+        edited=tuple(f"{words.say(f'name.{COLUMN[column][0]}')} {words.local(numbers[COLUMN[column][0]])}"
                      for column in sorted(facts.edited)),
     )  # fmt: skip
 
@@ -118,11 +159,11 @@ def _topic(
 ) -> Topic:
     questions = []
     for ask in asks:
-        before = {key: _shown(key, numbers, units) for key in numbers}
+        before = {key: _shown(key, numbers, units, words) for key in numbers}
         answer = numbers[ask.key] = worked(ask, numbers)
         if ask.given:
             continue
-        fields = {key: _shown(key, numbers, units) for key in numbers}
+        fields = {key: _shown(key, numbers, units, words) for key in numbers}
         questions.append(
             Question(
                 key=ask.key,
@@ -132,7 +173,7 @@ def _topic(
                 missing=tuple(need for need in ask.needs if numbers.get(need) is None),
             )
         )
-    shown = {key: _shown(key, numbers, units) for key in numbers}
+    shown = {key: _shown(key, numbers, units, words) for key in numbers}
     return Topic(
         key=name, title=words.say(f"topic.{name}"), hunch=words.say(f"hunch.{name}"),
         tells=words.say(f"tell.{band}.{name}", **{**_blanks(units), **shown}), questions=tuple(questions),
@@ -148,13 +189,15 @@ def _blanks(units: Mapping[str, str]) -> dict[str, str]:
     return {name: f"{BLANK} {unit}".strip() for name, unit in units.items()}
 
 
-def _shown(name: str, numbers: Mapping[str, Value], units: Mapping[str, str], edited: str = "") -> str:
+def _shown(
+    name: str, numbers: Mapping[str, Value], units: Mapping[str, str], words: Words, edited: str = ""
+) -> str:
     value = numbers.get(name)
     if value is None:
         return f"{BLANK} {units.get(name, UNITS.get(name.rsplit('_', 1)[-1], ''))}".strip()
     if isinstance(value, tuple):
-        return f"{', '.join(each.text for each in value)} {value[0].unit}"
-    return f"{value} {edited}".strip()
+        return f"{words.joined(each.text for each in value)} {value[0].unit}"
+    return f"{words.local(value)} {edited}".strip()
 
 
 def _sentences(topics: tuple[Topic, ...]) -> list[str]:
@@ -165,6 +208,7 @@ def _sentences(topics: tuple[Topic, ...]) -> list[str]:
     return [MEASURED.sub(" ", line) for line in text]
 
 
-def ages_of(band: Band) -> str:
+def ages_of(band: Band, words: Words) -> str:
     """``9 to 11``."""
-    return AGES[band]
+    low, high = AGES[band]
+    return words.say("page.ages", low=low, high=high)

@@ -20,6 +20,12 @@ def table():
 
 
 @pytest.fixture(scope="session")
+def german():
+    """Every sentence in German."""
+    return tomllib.loads((ROOM / "words" / "de.toml").read_text("utf8"))
+
+
+@pytest.fixture(scope="session")
 def words(table):
     return teach.words_of(table, table)
 
