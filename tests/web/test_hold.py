@@ -85,6 +85,6 @@ def test_the_regatta_day_stays_shut_while_the_roster_has_a_gap(at_pond: AtPond, 
     helpers = house.path / "helpers.csv"
     helpers.write_text(helpers.read_text("utf8").replace("first aider,first aider,,,\n", ""), "utf8")
     answer = send(at_pond("director"), "/hold/open")
-    assert answer.status_code == 409
+    assert answer.status_code == 422
     assert "first aider" in answer.text
     assert lines(house) == []
