@@ -10,7 +10,8 @@ from skimwright.regatta.events import Event
 from skimwright.regatta.following import Followed
 from skimwright.regatta.timetable import DayPlan, Session, clock
 
-WEIGHT = 4  # the planned pace counts as so many heats run [choice]
+WEIGHT = 3  # the planned pace counts as so many heats run [choice]
+MOST = 1.8  # of the planned pace a gap counts at most: one freak is no pace [choice]
 LONGEST = 1800.0  # a longer gap is a pause or a wrong clock, not a pace [s]
 FRESH = 3600.0  # a start longer ago says nothing about the next one [s]
 
@@ -32,8 +33,9 @@ def expected(
 ) -> Expected:  # fmt: skip
     """When the heats to come will start, and the last one end.
 
-    The middle gap between heats run one after the other, each phone by its own clock, so that a wrong clock does no
-    harm; the planned pace counts as four such gaps.  Sessions begin no earlier than planned.
+    The mean gap between heats run one after the other, each phone by its own clock, so that a wrong clock does no
+    harm; a re-run is part of its gap, a gap counts for 1.8 planned ones at most, and the planned pace for three
+    heats.  Sessions begin no earlier than planned.
 
     Parameters
     ----------
@@ -72,9 +74,7 @@ def expected(
 
 def _pace(session: Session, gaps: Sequence[float]) -> float:
     """Between the plan and what is seen; a share of the plan, so that sessions may differ. [s]"""
-    if not gaps:
-        return session.pace
-    return session.pace * (WEIGHT + len(gaps) * median(gaps)) / (WEIGHT + len(gaps))
+    return session.pace * (WEIGHT + sum(min(gap, MOST) for gap in gaps)) / (WEIGHT + len(gaps))
 
 
 def measured_gaps(events: Iterable[Event], followed: Followed) -> list[float]:
@@ -84,14 +84,16 @@ def measured_gaps(events: Iterable[Event], followed: Followed) -> list[float]:
     last: dict[str, tuple[int, float]] = {}
     found: dict[tuple[int, int], list[float]] = {}
     for event in events:
-        if event.kind in ("hold", "rerun"):
+        if event.kind == "hold":
             last.clear()
         if event.kind not in ("start", "finish", "result") or event.when is None or event.heat not in groups:
             continue
         clock_of = f"{event.kind} {event.phone or event.who}"
         before = last.get(clock_of)
+        if before and before[0] == event.heat:
+            continue  # run again: its first start counts, so that the re-run is part of its gap
         last[clock_of] = (event.heat, event.when)
-        if before is None or before[0] == event.heat:
+        if before is None:
             continue
         mine, theirs = plan.session_of(groups[event.heat]), plan.session_of(groups[before[0]])
         gap = event.when - before[1]

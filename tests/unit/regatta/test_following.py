@@ -174,11 +174,21 @@ def starts(gaps: list[float], phone: str = "starter", off: float = 0.0) -> list[
 
 
 @pytest.mark.parametrize("off", [0.0, -7200.0])
-def test_the_pace_is_the_middle_gap_whatever_the_clock_of_the_phone(off: float) -> None:
+def test_the_pace_is_the_mean_gap_without_freaks_whatever_the_clock_of_the_phone(off: float) -> None:
     log = starts([600, 600, 660, 600, 1700], off=off)
     made = expected(after(*log), log, PLAN, now=10 * H + 4160)
     assert made.gaps == 5
-    assert made.gap == pytest.approx((4 * 540 + 5 * 600) / 9)
+    assert made.gap == pytest.approx((3 * 540 + 600 * 3 + 660 + 1.8 * 540) / 8)
+
+
+def test_a_rerun_is_part_of_its_gap_and_a_hold_is_not() -> None:
+    again = [
+        Event(kind="start", heat=1, when=10 * H), Event(kind="rerun", heat=1, reason="a swan"),
+        Event(kind="start", heat=1, when=10 * H + 400), Event(kind="start", heat=2, when=10 * H + 900),
+    ]  # fmt: skip
+    assert expected(after(*again), again, PLAN, now=10.3 * H).gap == pytest.approx((3 * 540 + 900) / 4)
+    held = [*again[:1], Event(kind="hold", reason="rope"), Event(kind="clear"), again[3]]
+    assert expected(after(*held), held, PLAN, now=10.3 * H).gaps == 0
 
 
 def test_nobody_guesses_while_held_and_a_clock_of_thunder_is_waited_for() -> None:
