@@ -76,3 +76,18 @@ def test_only_the_answers_own_files_are_given_out(desk_browser: TestClient, file
     begun = send(desk_browser, "/office/commands/permit", device="Lantern 1")
     place = answer_of(desk_browser, begun.headers["location"])
     assert desk_browser.get(f"{place}/{file}").status_code == 404
+
+
+@pytest.mark.parametrize(
+    "verb, file",
+    [("results", "results.html"), ("certificates", "certificates.pdf"), ("report", "season-report.html")],
+)
+def test_what_goes_out_after_the_day_can_be_fetched(desk_browser: TestClient, verb: str, file: str) -> None:
+    begun = send(desk_browser, f"/office/commands/{verb}")
+    page = desk_browser.get(answer_of(desk_browser, begun.headers["location"])).text
+    assert file in page
+
+
+def test_a_place_to_write_to_is_never_typed(desk_browser: TestClient) -> None:
+    for verb in HERE:
+        assert 'name="out"' not in desk_browser.get(f"/office/commands/{verb}").text, verb

@@ -85,7 +85,7 @@ VERB = Verb(
         Option(flag="--issue", value="N", does="2 or more: it replaces one that was wrong", read=whole(low=1, high=99),
                usual=1),
         Option(flag="--paper", value="PAPER", does="a4 or letter; a4 unless given", read=paper, usual="a4"),
-        Option(flag="--out", value="FOLDER", does="where to write; here unless given"),
+        Option(flag="--out", value="DIR", does="where to write; here unless given"),
     ),
     example="certificates --group Rush --out certificates",
     answer=answer,

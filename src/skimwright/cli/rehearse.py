@@ -143,7 +143,7 @@ VERB = Verb(
                read=time_of_day),
         Option(flag="--seed", value="S", does="same seed, same days; 1 unless given",
                read=whole(low=0, high=2**31 - 1), usual=1),
-        Option(flag="--out", value="FOLDER", does="write rehearsal.html, a page for the director"),
+        Option(flag="--out", value="DIR", does="write rehearsal.html, a page for the director"),
     ),
     example="rehearse --by 16:00 --out race-day",
     answer=answer,

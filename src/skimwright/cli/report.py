@@ -82,7 +82,7 @@ VERB = Verb(
     does="the season in one page: five counts, and what each phase of the year left behind",
     tells="Everything is counted from the season's files; a phase they say nothing of is not recorded. Boats by number "
     "and name, pupils only counted.",
-    options=(Option(flag="--out", value="FOLDER", does="write season-report.html"),),
+    options=(Option(flag="--out", value="DIR", does="write season-report.html"),),
     example="report --out after",
     answer=answer,
 )

@@ -40,7 +40,7 @@ def answer(ask: Ask) -> Answer:
         f"{data['corrected']} corrected"
     )
     text = [says + ".", "Numbers and boat names only: this may be posted."]
-    text += [f"Written: {file}" for file in files] or ["Nothing was written: say --out FOLDER."]
+    text += [f"Written: {file}" for file in files] or ["Nothing was written: say --out DIR."]
     return Answer(
         data=data | {"files": files, "findings": [finding.as_dict() for finding in findings]},
         text="\n".join(text), plain=says, findings=findings,
@@ -71,7 +71,7 @@ VERB = Verb(
     "whom stands in a list of its own, for organisers. A name that may hold a surname is left out and asked about.",
     options=(
         Option(flag="RESULTS", does="the log; the season's results.csv unless given"),
-        Option(flag="--out", value="FOLDER", does="write results.html, points.csv, heats.csv and results.json"),
+        Option(flag="--out", value="DIR", does="write results.html, points.csv, heats.csv and results.json"),
         Option(flag="--organisers", does="also corrections-organisers-only.csv, with reasons", usual=False),
         Option(flag="--table", value="TABLE", does="powerboat (unless given), low-point, or a TOML file of your own",
                usual="powerboat"),
