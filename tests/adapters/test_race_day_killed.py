@@ -261,6 +261,7 @@ def test_on_a_full_disk_it_says_so_and_the_log_is_whole(small_disk: Path, in_one
     with pytest.raises(StoreError) as told:
         add_for_ever(season, rows)
     assert told.value.exit_status == 1
+    assert key in {event.key for event in read(season).events}, "it can still be read"
     (small_disk / "holiday.film").unlink()
     assert key in {event.key for event in read(season).events}
     assert len(DISK.rows(season / "results.csv").rows) >= len(before.rows)

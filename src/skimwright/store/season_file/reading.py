@@ -73,13 +73,27 @@ def must_exist(path: Path) -> None:
 def reader(path: Path) -> sqlite3.Connection:
     """A connection that changes nothing; it leaves nothing beside the file either."""
     uri = path.resolve().as_uri()
+    waiting = path.with_name(path.name + "-wal")  # left by a program that was killed
+    has_waiting = waiting.exists() and waiting.stat().st_size > 0
     if may_write(path):
         connection = sqlite3.connect(f"{uri}?mode=rw", uri=True, timeout=WAIT, isolation_level=None)
         connection.execute("PRAGMA query_only = 1")
-        return connection
-    waiting = path.with_name(path.name + "-wal")  # left by a program that was killed
-    how = "mode=ro" if waiting.exists() and waiting.stat().st_size else "mode=ro&immutable=1"
+        if has_waiting or _has_room(connection):
+            return connection
+        connection.close()
+    how = "mode=ro" if has_waiting else "mode=ro&immutable=1"
     return sqlite3.connect(f"{uri}?{how}", uri=True, timeout=WAIT, isolation_level=None)
+
+
+def _has_room(connection: sqlite3.Connection) -> bool:
+    """Whether the disk has room for the small file SQLite keeps beside one it shares; a full one can still be read."""
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    except sqlite3.OperationalError as error:
+        return code_of(error) not in (sqlite3.SQLITE_IOERR, sqlite3.SQLITE_FULL, sqlite3.SQLITE_CANTOPEN)
+    except sqlite3.DatabaseError:
+        pass  # damage is told where it is met
+    return True
 
 
 def is_sound(connection: sqlite3.Connection) -> bool:
