@@ -52,6 +52,13 @@ def test_the_demonstration_day_takes_its_trials_in(say: Any, season: Path) -> No
     assert "no-trials" not in {finding["code"] for finding in found["findings"]}
 
 
+def test_a_handicapped_race_says_nothing_of_speed(say: Any, season: Path) -> None:
+    (group,) = answer(say, "points", "--how-sure", "--group", "Open", "--season", str(season))["how_sure"]
+    assert group["boats"] == []
+    assert group["too_early"] is False
+    assert "handicapped" in group["says"]
+
+
 def test_a_handicap_of_the_open_race_is_equal_and_written(say: Any, season: Path, tmp_path: Path) -> None:
     out = tmp_path / "starts.csv"
     found = answer(say, "handicap", "--group", "Open", "--season", str(season), "--out", str(out))

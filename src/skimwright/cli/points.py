@@ -11,7 +11,7 @@ from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
 if TYPE_CHECKING:
-    from skimwright.desk import DayPoints, GroupPoints, GroupSure, RunLog, Season
+    from skimwright.desk import DayPlan, DayPoints, GroupPoints, GroupSure, RunLog, Season
 
 
 def answer(ask: Ask) -> Answer:
@@ -32,8 +32,8 @@ def answer(ask: Ask) -> Answer:
     data, findings = as_data(points, names), points.findings
     shown: list[str] = []
     if given["how_sure"]:
-        season, runs = _trials(ask)
-        sure, notes = desk.day_sureness(points, season=season, log=runs)
+        season, runs, plan = _season_at_hand(ask)
+        sure, notes = desk.day_sureness(points, season=season, log=runs, plan=plan)
         findings += notes
         data |= {"how_sure": [_sure_data(one) for one in sure], "findings": [f.as_dict() for f in findings]}
         shown = [_sure_text(one, names) for one in sure]
@@ -48,14 +48,17 @@ def answer(ask: Ask) -> Answer:
     )
 
 
-def _trials(ask: Ask) -> tuple[Season | None, RunLog | None]:
-    """The boats' trials, if the season is at hand; the log of results may be a bare file."""
+def _season_at_hand(ask: Ask) -> tuple[Season | None, RunLog | None, DayPlan | None]:
+    """The boats' trials and the day's plan, if the season is at hand; the log of results may be a bare file."""
     from skimwright import desk
 
     if ask.given["results"] and not ask.season_chosen:
-        return None, None
-    season = ask.season()
-    return season, desk.read_runs(ask.files.runs(ask.season_chosen), season)
+        return None, None, None
+    season, path = ask.season(), ask.files.season_folder(ask.season_chosen) / "day.toml"
+    plan = None
+    if ask.files.is_file(path):
+        plan = desk.read_day_plan(ask.files.table(path), date=season.regatta)
+    return season, desk.read_runs(ask.files.runs(ask.season_chosen), season), plan
 
 
 def _sure_text(one: GroupSure, names: dict[int, str]) -> str:
@@ -78,7 +81,7 @@ def _sure_text(one: GroupSure, names: dict[int, str]) -> str:
         "trials",
     ]
     return (
-        f"{head}{table(heading, rows)}\n\n{one.says} Good to {100 * one.sure.error:.0f} points of 100, if the day was "
+        f"{head}{table(heading, rows)}\n\n{one.says} Exact to {100 * one.sure.error:.0f} in 100, if the day was "
         "as its trials."
     )
 
@@ -91,7 +94,7 @@ def _sure_data(one: GroupSure) -> dict[str, Any]:
     return {
         "group": one.group,
         "rounds": one.rounds,
-        "too_early": one.sure is None,
+        "too_early": one.rounds < 2,
         "says": one.says,
         "front": one.sure.front if one.sure else None,
         "days": one.sure.days if one.sure else 0,

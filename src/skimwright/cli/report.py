@@ -69,11 +69,16 @@ def _records(ask: Ask, season: Season) -> Records:
             )
         except SkimwrightError:
             permits = 0  # the verb `permit` says what is wrong with it
+    holds: tuple[str, ...] = ()
+    if has("holds.csv"):
+        said = desk.read_holds(ask.files.grid(folder / "holds.csv"))
+        on_the_day = (event for event in said if event.at.date() == season.regatta)
+        holds = tuple(f"{e.what} {e.at:%H:%M}" for e in on_the_day if e.what in ("hold", "thunder"))
     helpers, forgotten = list_if_there(ask, "helpers.csv"), list_if_there(ask, desk.AUDIT)
     return desk.Records(
         has_pond=season.pond is not None, has_limits=has("limits.toml"), permits=permits,
         helpers=len({row.cells.get("person", "") for row in helpers.rows} - {""}) if helpers else 0,
-        forgotten=len(forgotten.rows) if forgotten else 0, has_prices=has("prices.toml"),
+        forgotten=len(forgotten.rows) if forgotten else 0, has_prices=has("prices.toml"), holds=holds,
     )  # fmt: skip
 
 

@@ -9,7 +9,7 @@ from skimwright.desk.log_run import RunLog
 from skimwright.desk.points import DayPoints, GroupPoints
 from skimwright.desk.race_pace import race_paces, race_trials
 from skimwright.desk.season import Season
-from skimwright.regatta import OrderSure, Pace, Sure, how_sure
+from skimwright.regatta import DayPlan, OrderSure, Pace, Sure, how_sure
 
 TOO_EARLY = 2  # rounds below which nothing is said
 CLEAR = 0.8  # a first place surer than this needs no run-off [choice]
@@ -22,7 +22,7 @@ class GroupSure:
 
     group: str
     rounds: int
-    sure: OrderSure | None  # None: too early
+    sure: OrderSure | None  # None: too early, or a handicap
     known: dict[int, Pace]
     says: str  # one sentence
 
@@ -33,7 +33,13 @@ class GroupSure:
 
 
 def day_sureness(
-    points: DayPoints, *, season: Season | None, log: RunLog | None, front: int = 3, seed: int = 1
+    points: DayPoints,
+    *,
+    season: Season | None,
+    log: RunLog | None,
+    plan: DayPlan | None = None,
+    front: int = 3,
+    seed: int = 1,
 ) -> tuple[tuple[GroupSure, ...], tuple[Finding, ...]]:
     """How sure the order of each group is, and what to know about that.
 
@@ -43,17 +49,29 @@ def day_sureness(
         From `day_points`.
     season, log : optional
         Where the boats' trials are; without them boats are taken to be as far apart as boats usually are.
+    plan : DayPlan, optional
+        Groups that race in a session called a handicap are left out.
     front : int
         How many places are asked about.
     seed : int
         Same seed, same answer.
     """
-    found = [_group(points, one, season, log, front, seed) for one in points.groups]
+    sessions = plan.sessions if plan else ()
+    handicapped = {group for each in sessions if "handicap" in each.name.casefold() for group in each.groups}
+    found = [
+        _handicapped(one) if one.group in handicapped else _group(points, one, season, log, front, seed)
+        for one in points.groups
+    ]
     notes = [_private()]
     ran = any(pace.runs for one in found for pace in one.known.values())
     if not ran:
         notes.append(_no_trials())
     return tuple(found), tuple(notes)
+
+
+def _handicapped(one: GroupPoints) -> GroupSure:
+    says = "Start places were handicapped so that all have the same chance: places say nothing of speed."
+    return GroupSure(group=one.group, rounds=one.standings.rounds, sure=None, known={}, says=says)
 
 
 def _group(
@@ -93,7 +111,7 @@ def _says(sure: OrderSure) -> str:
         return f"{stands}: a run-off would hardly change it."
     if best.boat != first.boat:
         return (
-            f"{stands}; boat {best.boat:02d} more likely is ({100 * best.fastest:.0f} %): if first place must "
+            f"{stands}; more likely it is boat {best.boat:02d} ({100 * best.fastest:.0f} %). If first place must "
             "mean the fastest boat, a run-off is fair."
         )
     if first.fastest < ALIKE:
@@ -107,8 +125,7 @@ def _private() -> Finding:
         severity="note",
         what="These chances are for organisers.",
         why="No crew is helped by a table of luck.",
-        do="Use them to decide on a run-off; do not post or read them out. "
-        "Where start places were handicapped they say nothing: leave that group out.",
+        do="Use them to decide on a run-off; do not post or read them out.",
     )
 
 

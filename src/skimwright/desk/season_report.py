@@ -51,6 +51,7 @@ class Records:
     helpers: int = 0
     forgotten: int = 0
     has_prices: bool = False
+    holds: tuple[str, ...] = ()  # of the regatta day, such as "thunder 14:31"
 
 
 def season_report(
@@ -201,10 +202,9 @@ def _day(events: Sequence[Event], counts: Mapping[str, int], records: Records) -
         (kinds["protest"], "protest", "protests"),
     )
     said += [f"{_n(count, one, many)}." for count, one, many in told if count]
-    holds = [event for event in events if event.kind == "hold"]
-    if holds:
-        at = ", ".join(clock(event.when) for event in holds if event.when is not None)
-        said.append(f"{_n(len(holds), 'hold')}{f', at {at}' if at else ''}.")
+    logged = tuple(f"hold {clock(e.when)}" for e in events if e.kind == "hold" and e.when is not None)
+    if logged or records.holds:
+        said.append(f"Racing held: {', '.join((*logged, *records.holds))}.")
     if records.helpers:
         said.append(f"{_n(records.helpers, 'helper')} on the roster.")
     return tuple(said)
