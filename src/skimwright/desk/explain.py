@@ -9,7 +9,7 @@ from typing import Any
 from skimwright import teach
 from skimwright.base.drawing import Drawing
 from skimwright.desk.boat_list import Entry
-from skimwright.desk.cite import Cited, sources_of_forecast
+from skimwright.desk.cite import WEAKEST_FIRST, Cited, sources_of_forecast
 from skimwright.desk.forecast_boat import BoatForecast
 from skimwright.desk.lesson import band_for, title_of
 from skimwright.desk.season import Season
@@ -115,9 +115,9 @@ def explain_numbers(
 
 
 def _rests(sources: tuple[Cited, ...], said: teach.Words) -> list[str]:
-    """One line a model: its sources with how well each is known."""
-    lines: dict[str, list[str]] = {}
+    """Each source once, by how well it is known; of several uses the weakest counts."""
+    known: dict[str, str] = {}
     for cited in sources:
-        use = said.say(f"explain.use.{cited.use.split(' of ')[0].replace(' ', '_')}")
-        lines.setdefault(use, []).append(f"{cited.key} [{said.say(f'explain.status.{cited.status}')}]")
-    return [f"{use}: {', '.join(each)}." for use, each in lines.items()]
+        known[cited.key] = min(known.get(cited.key, cited.status), cited.status, key=WEAKEST_FIRST.index)
+    groups = [(status, [key for key in known if known[key] == status]) for status in reversed(WEAKEST_FIRST)]
+    return [f"{said.say(f'explain.status.{status}')}: {', '.join(keys)}." for status, keys in groups if keys]

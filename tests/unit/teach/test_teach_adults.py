@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -225,3 +226,23 @@ def test_the_pages_for_adults_stay_on_their_paper(answered, table, large, paper)
         pages += desk.training_pack(answered, seed=2, **style).pages
         for page in pages:
             assert not faults(page), page.title
+
+
+def test_no_surname_reaches_an_explanation_a_plan_or_the_wall(answered, log, table):
+    """A boat called like a child goes by its number everywhere."""
+    from skimwright.desk.boat_list import _ask_surname
+
+    boat = answered.boat(7)
+    named = replace(boat, name="Mia Thornbury", crew="Mia Thornbury, Leo Ashdown")
+    named = replace(named, findings=_ask_surname(named, [named]))
+    season = replace(answered, boats=(named, *answered.boats[7:12]))
+    cast = desk.forecast_boat(desk.question_about(season, boat, runs=40, seed=1), name="")
+    style = {"words": table, "first": table}
+    pages = [p for m in desk.explain_numbers(season, named, cast, **style) for p in m.pages]
+    pages += desk.fair_test(season, named, log, cast, changes=["mass"], **style).pages
+    pages += [p for m in desk.experiment_cards(season, entry=named, **style) for p in m.pages]
+    pages.append(desk.wall_of(season, "Rush", **style).chart)
+    shown = " ".join(m.text for page in pages for m in page.marks if hasattr(m, "text"))
+    assert "Thornbury" not in shown
+    assert "Ashdown" not in shown
+    assert "07" in shown

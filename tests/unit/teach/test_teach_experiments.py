@@ -196,3 +196,19 @@ def test_a_card_stays_on_its_paper(answered, log, found, table, large, paper):
         for each in made:
             for page in each.pages:
                 assert not faults(page), page.title
+
+
+def test_a_crew_with_three_runs_since_its_last_change_is_measured_by_its_own_spread(answered, log, table):
+    from skimwright.trials import since_change
+
+    def times(number):
+        runs = [r for r in since_change(log.book.of(number)) if r.speaks_of_the_boat]
+        return [r.result.gate_time for r in runs if r.result.gate_time is not None]
+
+    number = next(entry.number for entry in answered.boats if len(times(entry.number)) >= 3)
+    entry = answered.boat(number)
+    cast = desk.forecast_boat(desk.question_about(answered, entry, runs=40, seed=1), name="")
+    made = desk.fair_test(answered, entry, log, cast, changes=["mass"], words=table, first=table)
+    clock = next(ruler for ruler in made.plan.rulers if ruler.use == "clock")
+    assert float(clock.spread.text) == pytest.approx(statistics.stdev(times(number)), abs=0.0051)
+    assert f"Your own {len(times(number))} runs" in clock.says
