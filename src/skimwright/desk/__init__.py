@@ -73,7 +73,7 @@ from skimwright.desk.forecast_boat import (
 from skimwright.desk.forget import AUDIT, AUDIT_COLUMNS, OUT_OF_REACH, Kept, audit_row, kept_about
 from skimwright.desk.gate import AtTheGate, BoatAtGate, ClassAtGate, appeal, at_the_gate
 from skimwright.desk.gate_page import LETTERS, chance_words, gate_page, rule_words
-from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data
+from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data, step_drawings
 from skimwright.desk.handicap import (
     HANDICAP_COLUMNS,
     HandicapRace,
@@ -219,6 +219,7 @@ from skimwright.desk.season_report import COUNTED, Records, SeasonReport, report
 from skimwright.desk.selfcheck import Checked, check_all, finding_of
 from skimwright.desk.shape import PartLine, Shape, describe_shape, read_kit
 from skimwright.desk.sheets import GRAINS, Layout, lay_out, layout_as_data, saved_layout
+from skimwright.desk.solids import solids_as_data
 from skimwright.desk.tables import Row, Rows, SeasonTables
 from skimwright.desk.taps import (
     GUESSES,
@@ -631,6 +632,7 @@ __all__ = [
     "sides",
     "sideways",
     "sideways_span",
+    "solids_as_data",
     "sources_of_forecast",
     "span",
     "stale",
@@ -638,6 +640,7 @@ __all__ = [
     "state_at",
     "steadiness",
     "step_data",
+    "step_drawings",
     "stopped_page",
     "strip_of_water",
     "sun_words",

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from skimwright.base import Finding, InputError, Where
+from skimwright.base import Finding, InputError, MissingError, Where
 from skimwright.base.drawing import Drawing
 from skimwright.boat import Kit
 from skimwright.kit import guide as book
@@ -44,7 +44,9 @@ class MadeGuide:
         return book.GRADE[self.guide.group]
 
 
-def make_guide(kit: Kit, ask: GuideAsk, *, languages: Mapping[str, Mapping[str, Any]]) -> MadeGuide:
+def make_guide(
+    kit: Kit, ask: GuideAsk, *, languages: Mapping[str, Mapping[str, Any]], steps_only: bool = False
+) -> MadeGuide:
     """The pages of a kit's guide, or the one page of a lost part.
 
     Parameters
@@ -55,6 +57,8 @@ def make_guide(kit: Kit, ask: GuideAsk, *, languages: Mapping[str, Mapping[str, 
         For whom and on what paper.
     languages : mapping
         Parsed files of words by their two letters; "en" must be among them.
+    steps_only : bool
+        Draw no pages: for screens, which show a step at a time.
 
     Raises
     ------
@@ -72,9 +76,10 @@ def make_guide(kit: Kit, ask: GuideAsk, *, languages: Mapping[str, Mapping[str, 
     language = _one_of(ask.language, tuple(sorted(languages)), "--language")
     words = book.GuideWords(table=languages[language], first=languages[FIRST_LANGUAGE])
     built = book.build_guide(kit, group=group)
+    pages: tuple[Drawing, ...] = ()
     if ask.part:
-        pages: tuple[Drawing, ...] = (book.reprint_page(built, ask.part, words, paper=paper),)
-    else:
+        pages = (book.reprint_page(built, ask.part, words, paper=paper),)
+    elif not steps_only:
         setting = book.Setting(paper=paper, large_print=ask.large_print, supervision=ask.supervision)
         pages = book.guide_pages(built, words, setting)
     grade = book.reading_level(built, words)
@@ -175,3 +180,39 @@ def step_data(made: MadeGuide) -> list[dict[str, Any]]:
             }
         )
     return found
+
+
+def step_drawings(made: MadeGuide, number: int, *, width: float = 100.0) -> tuple[Drawing, ...]:
+    """The picture of a step for a screen; a second one if the first hides a joint.
+
+    Parameters
+    ----------
+    number : int
+        Of the step, from 1.
+    width : float
+        Of the picture. [mm]
+
+    Raises
+    ------
+    MissingError
+        The guide has no such step.
+    """
+    if not 1 <= number <= len(made.guide.steps):
+        raise MissingError(
+            what="the guide has no such step", got=str(number), allowed=f"1 to {len(made.guide.steps)}",
+            do="Go to one of these.",
+        )  # fmt: skip
+    step = made.guide.steps[number - 1]
+    said = {"bow": made.words.say("page.bow"), "title": book.step_words(made.guide, step, made.words).title}
+    first = book.step_picture(
+        made.guide, step, width=width, height=0.8 * width, said=said, size=0.034 * width
+    )
+    other = book.other_side(
+        made.guide,
+        step,
+        first,
+        width=width,
+        height=0.6 * width,
+        title=f"{said['title']}, from the other side",
+    )
+    return (first.drawing, *([other] if other else []))

@@ -23,6 +23,7 @@ from skimwright.kit.parts_on_board import (
 )
 from skimwright.kit.sheets import verify_nest
 from skimwright.kit.shelves import ShelfPacker
+from skimwright.kit.solids import part_triangles
 from skimwright.kit.templates import (
     Blank,
     Laid,
@@ -81,6 +82,7 @@ __all__ = [
     "order_page",
     "part_body",
     "part_codes",
+    "part_triangles",
     "sheet_template",
     "sheets_along_grain",
     "single_part_nest",

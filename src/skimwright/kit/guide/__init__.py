@@ -5,9 +5,10 @@ Steps: `build_guide`.  Words: `GuideWords`, `step_words`, `reading_level`.  Page
 
 from skimwright.base.sheet import Paper
 from skimwright.kit.guide.cards import InspectionRow, inspection_rows, parts_named, reprint_page
+from skimwright.kit.guide.frame import lift_of
 from skimwright.kit.guide.marks import PartMarks, part_marks
 from skimwright.kit.guide.pages import Setting, guide_pages, jobs_line
-from skimwright.kit.guide.picture import StepPicture, joints_shown, step_picture
+from skimwright.kit.guide.picture import StepPicture, joints_shown, other_side, step_picture
 from skimwright.kit.guide.reading import flesch_kincaid, reading_grade
 from skimwright.kit.guide.steps import GRADE, AgeGroup, Guide, GuideStep, adult_glues, build_guide
 from skimwright.kit.guide.wording import GuideWords, StepWords, reading_level, step_words
@@ -31,6 +32,8 @@ __all__ = [
     "inspection_rows",
     "jobs_line",
     "joints_shown",
+    "lift_of",
+    "other_side",
     "part_marks",
     "parts_named",
     "reading_grade",

@@ -17,6 +17,7 @@ PLACES = (
     "office",
     "board",
     "sheets",
+    "guide",
     "commands",
     "hold",
     "see",
