@@ -8,6 +8,7 @@ from skimwright import desk
 from skimwright.desk import Entry
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.jobs import STAFF
+from skimwright.web.kits import slug_of
 from skimwright.web.work import Work
 
 doors = Doors()
@@ -31,7 +32,7 @@ def book(visit: Visit) -> Response:
         "book.html", title=f"{entry.number:02d} {entry.name}", season=season, entry=entry, kit=kit,
         measured=_measured(visit, entry), floating=floating, picture=picture,
         runs=runs.book.of(entry.number), run_findings=runs.findings_of(entry.number),
-        forecast=visit.house.kept(_key(entry)),
+        forecast=visit.house.kept(_key(entry)), slug=slug_of(visit.house, entry.kit),
     )  # fmt: skip
 
 
