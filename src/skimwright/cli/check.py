@@ -10,7 +10,7 @@ from skimwright.cli.table import table
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, quantity, whole
 
 if TYPE_CHECKING:
-    from skimwright.desk import BuildCheck, Decided, Deviation, OnWater, Range
+    from skimwright.desk import BuildCheck, Decided, Deviation, Range
 
 VERDICTS = {"pass": "pass", "mend": "mend", "care": "run with care", "card": "as the card says"}
 
@@ -118,6 +118,8 @@ def _override(ask: Ask) -> None:
 
 def as_text(found: BuildCheck, decisions: tuple[Decided, ...] = ()) -> str:
     """The card, the verdict and why."""
+    from skimwright import desk
+
     rows = [
         [
             line.what,
@@ -125,7 +127,7 @@ def as_text(found: BuildCheck, decisions: tuple[Decided, ...] = ()) -> str:
             f"{line.drawn:.3g} {line.unit}",
             f"{line.allowed:.2g} {line.unit}",
             "over" if line.ratio > 1.0 else "",
-            _effect_words(line.effect),
+            desk.effect_words(line.effect),
         ]
         for line in found.deviations
     ]
@@ -155,24 +157,6 @@ def as_text(found: BuildCheck, decisions: tuple[Decided, ...] = ()) -> str:
                 f"{'drift' if best.of_drift >= best.of_distance else 'distance'}."
             )
     return "\n".join(said)
-
-
-def _effect_words(effect: OnWater | None) -> str:
-    """Drift first, then time, in a few words."""
-    from skimwright import desk
-
-    if effect is None:
-        return "not worked out"
-    said = []
-    if effect.drift is not None and max(abs(effect.drift.p05), abs(effect.drift.p95)) >= 0.1:
-        said.append(desk.sideways_span(effect.drift))
-    if effect.gate_time is not None and abs(effect.gate_time.p50) >= 0.02:
-        late = effect.gate_time.p50
-        said.append(f"{abs(late):.2f} s {'later' if late > 0 else 'sooner'}")
-    if not said and effect.distance is not None and abs(effect.distance.p50) >= 0.2:
-        far = effect.distance.p50
-        said.append(f"{abs(far):.1f} m {'farther' if far > 0 else 'shorter'}")
-    return ", ".join(said) or "hardly shows"
 
 
 def as_data(found: BuildCheck) -> dict[str, Any]:

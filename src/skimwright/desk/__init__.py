@@ -7,12 +7,22 @@ from skimwright.desk.board import Compared, DrawnBoard, PartChange, compare_kits
 from skimwright.desk.board_views import board_views, number_picture, part_picture
 from skimwright.desk.boat_list import MEASURED, Entry
 from skimwright.desk.boat_page import boat_page, page_name, pictures_of, stopped_page
+from skimwright.desk.build_card import (
+    CardStep,
+    card_picture,
+    card_steps,
+    effect_sentence,
+    effect_words,
+    row_of_mark,
+)
 from skimwright.desk.certificates import CertificateAsk, Certificates, certificates_as_data, make_certificates
 from skimwright.desk.check import (
+    CARD,
     BuildCheck,
     Deviation,
     OnWater,
     Override,
+    card_lines,
     check_boat,
     twist_findings,
     twist_from_corners,
@@ -163,6 +173,7 @@ from skimwright.desk.order import (
 from skimwright.desk.overrides import (
     OVERRIDE_COLUMNS,
     OVERRIDES,
+    WITHDRAWN,
     Decided,
     decide,
     decided_row,
@@ -295,6 +306,7 @@ from skimwright.trials import Trim
 __all__ = [
     "AUDIT",
     "AUDIT_COLUMNS",
+    "CARD",
     "CORRECTION_COLUMNS",
     "COUNTED",
     "DEVICE_CLOSED",
@@ -322,6 +334,7 @@ __all__ = [
     "SCORE_HEAD",
     "TAPPED_ENDINGS",
     "USUAL_DAY",
+    "WITHDRAWN",
     "WITH_GROUP",
     "Advice",
     "AtTheGate",
@@ -331,6 +344,7 @@ __all__ = [
     "BoatForecast",
     "BoatLearned",
     "BuildCheck",
+    "CardStep",
     "CertificateAsk",
     "Certificates",
     "Change",
@@ -462,6 +476,9 @@ __all__ = [
     "boat_to_weigh",
     "boats_of_season",
     "call_rows",
+    "card_lines",
+    "card_picture",
+    "card_steps",
     "certificates_as_data",
     "chance",
     "chance_lines",
@@ -496,6 +513,8 @@ __all__ = [
     "draw_day",
     "draw_entries",
     "earlier_trims",
+    "effect_sentence",
+    "effect_words",
     "events_text",
     "experiment_cards",
     "explain_numbers",
@@ -614,6 +633,7 @@ __all__ = [
     "results_page",
     "roster_of",
     "rota_of",
+    "row_of_mark",
     "rule_words",
     "ruling_rows",
     "run_history",

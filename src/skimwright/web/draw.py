@@ -18,6 +18,7 @@ HERE = Path(__file__).parent
 # Six doors, named for where you stand.
 PLACES = (
     ("Board", "/board", "draw, sheets, guide"),
+    ("Bench", "/bench", "build card, verdicts"),
     ("Scales", "/scales", "weigh, balance, trim"),
     ("Water", "/water", "trials, the course, the gate"),
     ("Race day", "/race", "calls, results, points, holds"),

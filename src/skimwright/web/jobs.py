@@ -47,6 +47,7 @@ HOMES: Mapping[str, str] = {
     "pit": "/race/pit",
     "scorer": "/race/scorer",
     "announcer": "/race/announcer",
+    "inspector": "/bench",
     "scales": "/scales",
     "crew": "/water",
 }

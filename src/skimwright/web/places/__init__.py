@@ -11,6 +11,7 @@ PLACES = (
     "enter",
     "book",
     "classroom",
+    "bench",
     "scales",
     "water",
     "works",

@@ -1,4 +1,4 @@
-// The trial log with thumbs: steps, a keypad, and going on while there is no line.  Without it, boxes are typed into.
+// The trial log with thumbs: steps, and going on while there is no line.  Without it, boxes are typed into.
 "use strict";
 
 (() => {
@@ -7,7 +7,7 @@
   if (!run) return;
   const logButton = document.querySelector(".log-it"), undoButton = document.querySelector(".undo");
   // the button to log with keeps its place when it is shut: a second tap must not fall on UNDO
-  const distance = $("distance"), time = $("time");
+  const distance = $("distance");
 
   // distance: a ten, then a metre more or less
   const tens = () => [...run.elements.tens];
@@ -20,22 +20,6 @@
       for (const ten of tens()) ten.checked = ten.value === distance.value;
       distance.dispatchEvent(new Event("input", { bubbles: true }));
     });
-  }
-
-  // time: a keypad that does not cover the page
-  const pad = run.querySelector(".keypad");
-  pad.hidden = false;
-  for (const key of ["1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "0", "⌫"]) {
-    const made = document.createElement("button");
-    made.type = "button";
-    made.textContent = key;
-    if (key === "⌫") made.setAttribute("aria-label", "Take one back");
-    if (key === ".") made.setAttribute("aria-label", "Point");
-    made.addEventListener("click", () => {
-      time.value = key === "⌫" ? time.value.slice(0, -1) : time.value + key;
-      time.dispatchEvent(new Event("input", { bubbles: true }));
-    });
-    pad.append(made);
   }
 
   // going on without waiting for the house
