@@ -110,7 +110,18 @@ def board(day: RaceDay) -> str:
         heading = ["heat", "group", "about", "state", *(f"lane {n}" for n in range(1, lanes + 1))]
         lines += [table(heading, [_board_row(day, heat) for heat in shown]), ""]
     raced = sum(heat.state in ("done", "waits") for heat in day.heats)
-    return "\n".join([*lines, f"{raced} of {len(day.heats)} heats raced. {day.expected.says}"])
+    return "\n".join([*lines, f"{raced} of {len(day.heats)} heats raced. {day.expected.says}", *_limits(day)])
+
+
+def _limits(day: RaceDay) -> list[str]:
+    """The last heat before each limit."""
+    from skimwright import desk
+
+    told = [
+        f"{name} at {desk.clock(day.plan.limits[name])}: {'none' if number is None else f'heat {number}'}"
+        for name, number in day.last_before.items()
+    ]
+    return [f"Last heat over before {', '.join(told)}."] if told and day.ahead else []
 
 
 def _board_row(day: RaceDay, heat: DayHeat) -> list[str]:
@@ -155,7 +166,8 @@ def day_data(day: RaceDay, files: list[str]) -> dict[str, Any]:
         "on_water": list(day.on_water), "ahead": list(day.ahead),
         "next": [heat_data(day, heat) for heat in day.next_heats(3)],
         "expected_finish": None if finish is None else desk.clock(finish), "expected_says": day.expected.says,
-        "files": files, "findings": [finding.as_dict() for finding in day.findings],
+        "last_before": dict(day.last_before), "files": files,
+        "findings": [finding.as_dict() for finding in day.findings],
     }  # fmt: skip
 
 

@@ -41,6 +41,7 @@ from skimwright.regatta import (
 
 State = Literal["to come", "called", "called again", "on the water", "waits", "done", "to be run again"]
 USUAL_TRIES = 3
+SECOND_PHONE = "waits for the second finish phone"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -122,6 +123,7 @@ class RaceDay:
     queue_ends: float | None  # at the latest; None: nobody waits [s]
     expected: Expected
     changes: tuple[LotsChange, ...]  # since the lots were published
+    last_before: Mapping[str, int | None]  # limit: the last heat over by then, as the day goes; None: not one to come
     findings: tuple[Finding, ...]
 
     @property
@@ -244,22 +246,25 @@ def day_at(
     queue = qualifying(events, lambda boat: _tries(boat, groups, tries))
     soon = expected(followed, events, published_plan, now=at, not_before=not_before, is_held=held)
     heats = tuple(_heat(h, followed, results, fit, soon) for h in followed.timetable.heats)
+    last = _last_before(followed, soon, published_plan)
     findings = (
         *(finding for finding in published.findings if finding not in published.timetable.findings),
         *followed.timetable.findings,
         *lots_findings,
         *_marks(published, events),
-        *results.findings,
+        *(f for f in results.findings if not _is_second_phone(f)),  # that is told below, when its minute is over
         *followed.findings,
         *_one_phone(heats, followed, plan, at),
         *_pending(heats, fit, followed),
+        *_limits_ahead(followed, soon, published_plan, last),
     )
     return RaceDay(
         now=now, date=date, plan=published_plan, entries=entries, events=events, log=tuple(log),
         published=published, timetable=followed.timetable, followed=followed, results=results, heats=heats,
         on_water=tuple(h.number for h in heats if h.state == "on the water"), ahead=followed.ahead, word=word,
         says=says, not_before=not_before, fitness=fit, queue=queue, queue_ends=_queue_ends(queue, plan, at),
-        expected=soon, changes=followed.changes, findings=findings,
+        expected=soon, changes=followed.changes, last_before=last,
+        findings=findings,
     )  # fmt: skip
 
 
@@ -373,6 +378,10 @@ def _marks(published: DayLots, events: Sequence[Event]) -> list[Finding]:
     ]  # fmt: skip
 
 
+def _is_second_phone(finding: Finding) -> bool:
+    return finding.code == "heat-held" and SECOND_PHONE in finding.what
+
+
 def _one_phone(heats: Sequence[DayHeat], followed: Followed, plan: DayPlan, at: float) -> list[Finding]:
     """Heats that one finish phone has reported and the other not, for longer than the site waits."""
     found = []
@@ -388,6 +397,36 @@ def _one_phone(heats: Sequence[DayHeat], followed: Followed, plan: DayPlan, at: 
                 Finding(
                     code="one-phone", severity="stop", what=f"Only {phone} has reported it{told}.",
                     do="Marshal: ask the other phone, or decide.", where=f"heat {heat.number}",
+                )
+            )  # fmt: skip
+    return found
+
+
+def _last_before(followed: Followed, soon: Expected, plan: DayPlan) -> dict[str, int | None]:
+    """For each limit the last heat over by then: by today's pace, or by the plan while nobody can say."""
+    starts = soon.starts or {n: followed.timetable.heat(n).start for n in followed.ahead}
+    ends = {n: at + (soon.gap if soon.starts else plan.session_of(followed.timetable.heat(n).group).pace)
+            for n, at in starts.items()}  # fmt: skip
+    return {
+        name: next((n for n in reversed(followed.ahead) if ends[n] <= limit), None)
+        for name, limit in plan.limits.items()
+    }
+
+
+def _limits_ahead(
+    followed: Followed, soon: Expected, plan: DayPlan, last: Mapping[str, int | None]
+) -> list[Finding]:
+    """Limits that today's pace will not keep, where the plan would have."""
+    found = []
+    for name, number in last.items():
+        if soon.gaps and soon.finish is not None and followed.ahead and number != followed.ahead[-1]:
+            told = "No heat" if number is None else f"Heat {number} is the last heat that"
+            found.append(
+                Finding(
+                    code="limit-by-pace", severity="warning",
+                    what=f"{told} will be over before {clock(plan.limits[name])}, the limit for {name}.",
+                    why=f"As it goes today, the last one is over at about {clock(soon.finish)}.",
+                    do="Think of a round that could be left out, or of a shorter pause.",
                 )
             )  # fmt: skip
     return found

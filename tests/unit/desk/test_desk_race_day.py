@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from day_play import Play, moment
+from day_play import Play, later, moment
 from skimwright import desk
 from skimwright.base import ConflictError, InputError, MissingError
 
@@ -54,7 +54,7 @@ def test_phones_that_differ_wait_for_the_marshal_and_nothing_is_averaged(play: P
 def test_the_marshal_is_asked_when_one_phone_is_alone_for_a_minute(play: Play) -> None:
     play.at = moment("10:18:00")
     play.do(desk.finish_rows, 1, ORDER, phone="finish A")
-    assert "one-phone" not in codes(play.read(moment("10:18:59")))
+    assert codes(play.read(moment("10:18:59"))) == [], "a minute is given to the other phone"
     asked = [f for f in play.read(moment("10:19:00")).findings if f.code == "one-phone"]
     assert asked[0].what == "Only finish A has reported it, 60 s ago."
 
@@ -282,6 +282,20 @@ def test_no_heat_starts_after_a_limit(play: Play) -> None:
     play.at = moment("15:30")
     with pytest.raises(ConflictError, match="past the limit for afternoon wind at 15:30"):
         play.do(desk.call_rows, 1)
+
+
+def test_the_last_heat_before_a_limit_moves_with_the_pace_of_the_day(play: Play) -> None:
+    assert play.read().last_before == {"afternoon wind": 25, "sunset": 25}
+    for number in range(1, 8):
+        play.race(number)
+        play.at = later(play.at, minutes=7)  # 16 min a heat in place of 9
+    day = play.read()
+    last = day.last_before["afternoon wind"]
+    assert last is not None
+    assert 14 < last < 25
+    ends = {number: at + day.expected.gap for number, at in day.expected.starts.items()}
+    assert ends[last] <= 15.5 * 3600 < ends[last + 1]
+    assert "limit-by-pace" in codes(day)
 
 
 def test_the_qualifying_queue_ends_at_the_latest_when_every_try_is_used(play: Play) -> None:
