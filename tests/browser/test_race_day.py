@@ -155,7 +155,7 @@ def test_the_director_works_by_keyboard_alone(opened: Opened, day: Path) -> None
         ("pit", "/race/pit"),
         ("scorer", "/race/scorer"),
         ("announcer", "/race/announcer"),
-        ("visitor", "/board"),
+        ("visitor", "/calls"),
     ],
 )
 def test_the_other_phones_of_the_day(opened: Opened, day: Path, snap: Snap, job: str, path: str) -> None:

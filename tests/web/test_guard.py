@@ -36,6 +36,11 @@ def test_no_door_opens_to_a_job_it_is_not_for(at_pond: AtPond, job: str) -> None
         assert knock(phone, door, key) == 403, f"{door.method} {door.path} let {job} in"
 
 
+def test_no_two_doors_share_an_address() -> None:
+    knocks = [(door.method, re.sub(r"\{\w+(:\w+)?\}", "{}", door.path)) for door in DOORS]
+    assert len(knocks) == len(set(knocks)), sorted(k for k in knocks if knocks.count(k) > 1)
+
+
 def test_every_action_that_changes_something_is_for_somebody() -> None:
     open_to_all = {door.path for door in DOORS if door.method == "POST" and door.who >= ANYONE}
     assert open_to_all == {"/enter", "/leave"}

@@ -218,7 +218,7 @@ def test_every_job_has_its_page_and_says_what_to_do(phones: dict[str, TestClient
 def test_pages_of_the_day_name_no_crew(phones: dict[str, TestClient], house: House) -> None:
     boats = house.rows("boats.csv")
     assert boats is not None
-    for job, path in (("visitor", "/see"), ("visitor", "/board"), ("announcer", "/race/announcer")):
+    for job, path in (("visitor", "/see"), ("visitor", "/calls"), ("announcer", "/race/announcer")):
         text = phones[job].get(path).text
         assert not [row.cells["crew"] for row in boats.rows if row.cells["crew"] in text]
 

@@ -27,7 +27,7 @@ def see(visit: Visit) -> Response:
     return HTMLResponse(kept[1])
 
 
-@doors.get("/board", who=ANYONE)
+@doors.get("/calls", who=ANYONE)
 def board(visit: Visit) -> Response:
     """The call board, for a screen at the pit: three heats ahead, to be read from five metres."""
     return visit.page("board.html", title="Call board", **_shown(visit.house))
