@@ -220,3 +220,13 @@ def test_a_child_that_was_forgotten_is_counted_without_a_name(say: Any, season: 
     answer(say, "forget", "Wren B", "--erase", "--season", str(season))
     last = answer(say, "report", "--season", str(season))["phases"][-1]
     assert last["says"].startswith("Data of 1 child erased when asked to.")
+
+
+def test_thunder_on_the_day_stands_in_the_report(say: Any, season: Path) -> None:
+    for at, what in (("08:05", "open"), ("14:31", "thunder")):
+        at = f"2027-05-22T{at}:00+01:00"
+        assert say("hold", what, "--who", "safety officer", "--at", at, "--season", str(season)).status == 0
+    day = {p["phase"]: p["says"] for p in answer(say, "report", "--season", str(season))["phases"]}[
+        "Regatta day"
+    ]
+    assert "Racing held: thunder 14:31." in day

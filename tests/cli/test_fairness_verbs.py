@@ -193,3 +193,10 @@ def test_a_season_without_a_plan_is_told_what_to_write(say: Any, season: Path) -
     said = say("rehearse", "--season", str(season))
     assert said.status == 2
     assert "no day.toml" in said.err
+
+
+def test_the_guide_shows_what_the_demonstration_says(say: Any, season: Path) -> None:
+    guide = (Path(__file__).parents[2] / "docs" / "guides" / "rehearsal.md").read_text("utf8")
+    shown = guide.split("```\n")[1].strip().split("\n")
+    said = say("rehearse", "--season", str(season)).out.split("\n")
+    assert [line for line in shown if line not in said] == []
