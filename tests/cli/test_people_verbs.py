@@ -126,7 +126,7 @@ def test_a_folder_forgets_in_one_command(say: Any, season: Path, tmp_path: Path)
     assert "glued by a pupil and Lowell H" in (season / "boats.csv").read_text("utf8")
     audit = (season / "forgotten.csv").read_text("utf8")
     assert audit.count("\n") == 2
-    assert "one child's data exported and erased,3,3" in audit
+    assert "one child's data written out and erased,3,3" in audit
     again = say("forget", "tansy", "--season", str(season))
     assert again.status == 2
     assert answer(say, "crew", "--season", str(season))["may_open"] is True
@@ -176,7 +176,7 @@ def test_a_season_file_forgets_to_the_last_byte(say: Any, season: Path, tmp_path
     assert [event.key for event in contents.events] == ["k1", "k2"]
     assert contents.events[0].payload == {"note": "a pupil steered", "n": 3}
     assert contents.events[0].who == "Quillon"  # another name that begins alike
-    assert b"one child's data exported and erased" in contents.files["forgotten.csv"]
+    assert b"one child's data erased" in contents.files["forgotten.csv"]
     with (
         SeasonFile(one) as file,
         pytest.raises(Exception, match="stays as it is"),

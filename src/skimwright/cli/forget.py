@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError, MissingError, Where
 from skimwright.cli.crew import list_if_there
+from skimwright.cli.new import counted
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb
 
@@ -86,7 +87,7 @@ def _erase(ask: Ask, place: Path, kept: Kept) -> str:
     """Write the season without the child, with one line that says so and not whom."""
     from skimwright import desk
 
-    line = desk.audit_row(kept, at=ask.files.now(), by=ask.given["by"])
+    line = desk.audit_row(kept, at=ask.files.now(), by=ask.given["by"], is_exported=bool(ask.given["out"]))
     audit = place / desk.AUDIT
     before = ask.files.text(audit) if ask.files.is_file(audit) else f"{','.join(desk.AUDIT_COLUMNS)}\n"
     more = io.StringIO()

@@ -198,10 +198,11 @@ def _findings(kept: Kept, *, shared: bool) -> list[Finding]:
     return found
 
 
-def audit_row(kept: Kept, *, at: str, by: str) -> dict[str, str]:
+def audit_row(kept: Kept, *, at: str, by: str, is_exported: bool) -> dict[str, str]:
     """One line that says what was done, and not to whom."""
     files = {mention.file for mention in kept.erased}
+    did = "written out and erased" if is_exported else "erased"
     return {
-        "at": at, "by": by, "what": "one child's data exported and erased", "files": str(len(files)),
+        "at": at, "by": by, "what": f"one child's data {did}", "files": str(len(files)),
         "places": str(len(kept.erased)),
     }  # fmt: skip
