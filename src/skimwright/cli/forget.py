@@ -94,9 +94,8 @@ def _erase(ask: Ask, place: Path, kept: Kept) -> str:
     csv.DictWriter(more, desk.AUDIT_COLUMNS, lineterminator="\n").writerow(line)
     files = {**kept.files, desk.AUDIT: (before + more.getvalue()).encode("utf8")}
     ask.files.erase(place, files, kept.events)
-    return (
-        f"Erased: {line['places']} places in {line['files']} files; {desk.AUDIT} has a line without the name."
-    )
+    places, inside = counted(int(line["places"]), "place"), counted(int(line["files"]), "file")
+    return f"Erased: {places} in {inside}; {desk.AUDIT} has a line without the name."
 
 
 def _text(kept: Kept, boats: list[Any], copies: list[str], did: str, files: list[str]) -> str:
