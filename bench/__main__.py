@@ -2,6 +2,8 @@
 
 Names: start, forecast, hydrostatics, demo, season-file, race-day, learn, trim, fairness, nesting.
 All but nesting, which takes many minutes, when none is given.
+Names: start, forecast, hydrostatics, demo, season-file, learn, trim, forgive, nesting.
+All but forgive and nesting, which take many minutes, when none is given.
 """
 
 from __future__ import annotations
@@ -24,6 +26,7 @@ PARTS = {  # name: module and function
     "learn": ("bench.learn", "measure"),
     "trim": ("bench.trim", "measure"),
     "fairness": ("bench.fairness", "measure"),
+    "forgive": ("bench.forgive", "measure"),
     "nesting": ("bench.nesting", "measure"),
 }
 USUAL = ("start", "forecast", "hydrostatics", "demo", "season-file", "race-day", "learn", "trim", "fairness")

@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from skimwright.cli.nesting_options import stoppable
 from skimwright.cli.progress import Progress
+from skimwright.cli.stopping import stoppable
 from skimwright.cli.verb import Ask
 
 
@@ -107,7 +107,7 @@ def test_a_small_bed_splits_the_sheet_into_files(say: Any, kit: Path) -> None:
 def test_ctrl_c_once_asks_for_the_best_so_far_and_twice_gives_up() -> None:
     ask = Ask(given={}, files=None, progress=Progress())  # type: ignore[arg-type]
     before = signal.getsignal(signal.SIGINT)
-    with stoppable(ask) as stop:
+    with stoppable(ask, best="layout") as stop:
         assert not stop()
         os.kill(os.getpid(), signal.SIGINT)
         assert stop()

@@ -12,6 +12,7 @@ from skimwright.boat.form import Deck, Fin, Plate, RunningForm, Tunnel
 from skimwright.boat.mass import MassProperties, board_mass, sum_masses, total_mass
 from skimwright.boat.plan import AddedMass, Board, Design, Joint, Kit, Part, Place, Slot, Thrust, Tolerances
 from skimwright.boat.read import read_kit_table
+from skimwright.boat.redraw import printed_at, redrawn
 from skimwright.boat.running import running_form
 from skimwright.boat.shells import Shell, all_shells, outer_shell, part_shell, sealed_spaces
 
@@ -41,7 +42,9 @@ __all__ = [
     "outer_shell",
     "part_clashes",
     "part_shell",
+    "printed_at",
     "read_kit_table",
+    "redrawn",
     "running_form",
     "sealed_spaces",
     "spread",

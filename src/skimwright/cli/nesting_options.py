@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
 import re
-import signal
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -114,26 +112,3 @@ def _tell(ask: Ask, now: NestProgress) -> None:
     best = "none yet" if now.best is None else str(now.best)
     what = f"packing; best {best}, at least {now.lower_bound}, trying {now.trying}; seconds"
     ask.progress.update(round(now.seconds, 1), now.allowed, what)
-
-
-@contextlib.contextmanager
-def stoppable(ask: Ask) -> Iterator[Callable[[], bool]]:
-    """Ctrl-C once keeps the best layout so far; twice gives up."""
-    heard = False
-
-    def hear(number: int, frame: object) -> None:
-        nonlocal heard
-        if heard:
-            raise KeyboardInterrupt
-        heard = True
-        ask.progress.say("Stopping: the best layout so far is kept. Once more gives up.")
-
-    try:
-        before = signal.signal(signal.SIGINT, hear)
-    except ValueError:  # not the main thread: nobody can press keys here
-        yield lambda: False
-        return
-    try:
-        yield lambda: heard
-    finally:
-        signal.signal(signal.SIGINT, before)

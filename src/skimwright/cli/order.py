@@ -15,8 +15,8 @@ from skimwright.cli.nesting_options import (
     SHEET,
     kits_meant,
     nest_settings,
-    stoppable,
 )
+from skimwright.cli.stopping import stoppable
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb, quantity
 
@@ -36,7 +36,7 @@ def answer(ask: Ask) -> Answer:
         boats = list(desk.boats_of_season(season))
         devices = desk.devices_of_season(season, [kit for kit, _ in boats])
     prices = _prices(ask)
-    with stoppable(ask) as stop:
+    with stoppable(ask, best="layout") as stop:
         order, layouts = desk.order_for(
             boats,
             share_sheets=given["share"],

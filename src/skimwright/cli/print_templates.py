@@ -19,9 +19,9 @@ from skimwright.cli.nesting_options import (
     kits_meant,
     nest_settings,
     one_of,
-    stoppable,
 )
 from skimwright.cli.print_day import DAY_OPTIONS, PAPERS, answer_day
+from skimwright.cli.stopping import stoppable
 from skimwright.cli.verb import Answer, Ask, Option, Verb, quantity
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def _layout(ask: Ask, kits: list[tuple[Kit, int]]) -> Layout:
     if ask.given["layout"]:
         path = Path(ask.given["layout"])
         return desk.saved_layout(ask.files.json(path), [kit for kit, _ in kits], file=path.name)
-    with stoppable(ask) as stop:
+    with stoppable(ask, best="layout") as stop:
         return desk.lay_out(
             kits,
             margin=ask.given["margin_mm"],

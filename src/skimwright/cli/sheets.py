@@ -20,8 +20,8 @@ from skimwright.cli.nesting_options import (
     nest_settings,
     one_of,
     size_mm,
-    stoppable,
 )
+from skimwright.cli.stopping import stoppable
 from skimwright.cli.table import table
 from skimwright.cli.verb import Answer, Ask, Option, Verb
 
@@ -34,7 +34,7 @@ def answer(ask: Ask) -> Answer:
     from skimwright import desk
 
     given = ask.given
-    with stoppable(ask) as stop:
+    with stoppable(ask, best="layout") as stop:
         layout = desk.lay_out(
             kits_meant(ask),
             margin=given["margin_mm"],

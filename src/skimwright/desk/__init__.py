@@ -81,6 +81,8 @@ from skimwright.desk.forecast_boat import (
     question_for_kit,
 )
 from skimwright.desk.forget import AUDIT, AUDIT_COLUMNS, OUT_OF_REACH, Kept, audit_row, kept_about
+from skimwright.desk.forgive_kit import NUMBERS as KIT_NUMBERS
+from skimwright.desk.forgive_kit import ForgivingKit, forgive_kit
 from skimwright.desk.gate import AtTheGate, BoatAtGate, ClassAtGate, appeal, at_the_gate
 from skimwright.desk.gate_page import LETTERS, chance_words, gate_page, rule_words
 from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data, step_drawings
@@ -320,6 +322,7 @@ __all__ = [
     "HEAT_COLUMNS",
     "HOLD_COLUMNS",
     "JOBS_AT_THE_TABLE",
+    "KIT_NUMBERS",
     "LETTERS",
     "MARK_COLUMNS",
     "MEASURED",
@@ -376,6 +379,7 @@ __all__ = [
     "ExplainedNumber",
     "Fitness",
     "Floating",
+    "ForgivingKit",
     "Gate",
     "Group",
     "GroupPoints",
@@ -529,6 +533,7 @@ __all__ = [
     "forecast",
     "forecast_boat",
     "forecast_row",
+    "forgive_kit",
     "from_plain_files",
     "gate_page",
     "handicap_race",

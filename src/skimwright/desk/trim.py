@@ -13,8 +13,8 @@ from typing import Any, Literal
 
 import numpy as np
 
-from skimwright.base import Finding
-from skimwright.boat import AsBuilt, Kit, with_measured
+from skimwright.base import ConflictError, Finding
+from skimwright.boat import AsBuilt, Kit, board_mass, printed_at, with_measured
 from skimwright.desk.boat_list import Entry
 from skimwright.desk.check import CARD, NOSE_CARE, allowed, drawn_value, linear_share
 from skimwright.desk.forecast_boat import question_about
@@ -226,7 +226,7 @@ class _Work:
         ranked = self._ranked(self.single, self.cells)
         good = [change for change in ranked if self._is_good(change)]
         leave = self._change(LEAVE_IT)
-        first = [self._not_worked_out(printed)] if printed else []
+        first = [self._printed(printed)] if printed else []
         return Advice(
             name=self.entry.label,
             question=self.question,
@@ -284,13 +284,44 @@ class _Work:
             value=trust * gain - MINUTE * candidate.minutes,
         )
 
-    def _not_worked_out(self, candidate: Candidate) -> Change:
+    def _printed(self, candidate: Candidate) -> Change:
+        """Printed again at actual size: the boat on the water is the drawing shrunk, whatever its card says."""
+        said = ("everything else on this page is for the boat as drawn: decide this first",)
         state = self._state(self.trials.outcome(LEFT_ALONE), LEAVE_IT)
-        return Change(
+        nothing = Change(
             candidate=candidate, gain=math.nan, low=math.nan, high=math.nan, before=state, after=None,
-            mends=candidate.mends,
-            side_effects=("Everything else on this page is for the boat as drawn: decide this first.",),
+            mends=candidate.mends, side_effects=said,
         )  # fmt: skip
+        pair = self._shrunk_and_again()
+        if pair is None:
+            return nothing
+        shrunk, again, mass, place = pair
+        gain, error = difference(again, shrunk)
+        before = self._state(shrunk, LEAVE_IT)
+        after = replace(self._state(again, LEAVE_IT), mass=mass, balance_x=place)
+        return replace(
+            nothing, gain=gain, low=gain - Z80 * error, high=gain + Z80 * error, before=before, after=after,
+            side_effects=(*_side_effects(before, after, candidate), *said),
+        )  # fmt: skip
+
+    def _shrunk_and_again(self) -> tuple[Outcome, Outcome, float, float] | None:
+        """The same builder's boat as it came from the printer, and at actual size with the board it then has."""
+        share = (self.built.deck_length or self.kit.length) / self.kit.length
+        try:
+            small = printed_at(self.kit, share)
+        except ConflictError:
+            return None
+        body = with_measured(self.kit, self.built)
+        mass = body.mass + board_mass(self.kit).mass - board_mass(small).mass
+        place = float(body.centre[0]) / share
+        runs = FULL_RUNS if self.trials.runs_of(LEFT_ALONE) >= FULL_RUNS else ROUGH_RUNS
+        again_built = replace(self.built, mass=mass, balance_x=place, deck_length=None)
+        found = []
+        for kit, built in ((small, self.built), (self.kit, again_built)):
+            trials = Trials(replace(self.question, kit=kit, built=built, runs=runs))
+            trials.make([LEFT_ALONE], runs=runs)
+            found.append(trials.outcome(LEFT_ALONE))
+        return found[0], found[1], mass, place
 
     def _state(self, outcome: Outcome, candidate: Candidate) -> Prospects:
         body = with_measured(self.kit, self.built)

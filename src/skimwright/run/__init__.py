@@ -20,6 +20,8 @@ from skimwright.run.forecast import (
     ensemble,
     forecast,
 )
+from skimwright.run.forgiving import Drawing as KitNumbers
+from skimwright.run.forgiving import Forgiven, forgive
 from skimwright.run.limits import BlowOver, Straightness
 from skimwright.run.moves import (
     LEFT_ALONE,
@@ -48,6 +50,8 @@ __all__ = [
     "Effect",
     "Ensemble",
     "Forecast",
+    "Forgiven",
+    "KitNumbers",
     "MassSlope",
     "Move",
     "Outcome",
@@ -62,6 +66,7 @@ __all__ = [
     "effects",
     "ensemble",
     "forecast",
+    "forgive",
     "mass_slope",
     "moved",
     "ripple_height",

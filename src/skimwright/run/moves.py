@@ -347,11 +347,13 @@ class Trials:
         return -float(tries[near].mean())
 
 
-def lasting_draw(question: Question, *, boats: int, runs_each: int) -> dict[str, Array]:
+def lasting_draw(
+    question: Question, *, boats: int, runs_each: int, lasting: tuple[str, ...] = LASTING
+) -> dict[str, Array]:
     """Causes for several boats that could be this one, each run several times.
 
-    What stays with a boat (its build, and what the model does not know) is drawn once a boat; launch, weather
-    and device anew for every run.
+    What stays with a boat (its build, and what the model does not know, unless ``lasting`` says otherwise) is drawn
+    once a boat; launch, weather and device anew for every run.
 
     Returns
     -------
@@ -362,7 +364,7 @@ def lasting_draw(question: Question, *, boats: int, runs_each: int) -> dict[str,
     own = draw(every, runs=boats, seed=question.seed + 1)
     out = draw(every, runs=boats * runs_each, seed=question.seed + 2)
     for cause in every:
-        if cause.group in LASTING:
+        if cause.group in lasting:
             out[cause.key] = np.concatenate([own[cause.key][:1], np.repeat(own[cause.key][1:], runs_each)])
     return out
 

@@ -133,3 +133,13 @@ def test_the_verdict_on_mass_follows_its_interval_and_the_class_rule(season, low
     verdict = verdict_of(_slope(low, high), group=season.groups["Willow"], mass=mass)
     assert verdict.says == says
     assert verdict.interval == (low, high)
+
+
+def test_printing_a_shrunk_kit_again_has_a_figure_and_a_range(quick):
+    """The boat at 97 % and the same boat at actual size, its board then heavier by 1 - 0.97^2 or so."""
+    change = quick[3].changes[0]
+    assert change.candidate.kind == "print again"
+    assert change.low < change.gain < change.high
+    grams = 1e3 * (change.after.mass - change.before.mass)
+    assert 4.0 < grams < 9.0
+    assert change.after.balance_x / change.before.balance_x == pytest.approx(500 / 485)

@@ -1,9 +1,12 @@
 """How many runs, what chance, what worth: against plain simulation."""
 
+import math
+
 import numpy as np
 import pytest
 
 from skimwright.base import InputError
+from skimwright.desk.learn import ENOUGH
 from skimwright.trials.sure import gate_chance, runs_to_tell, shrink, worth_of_runs
 
 
@@ -60,3 +63,31 @@ def test_no_spread_is_refused():
         gate_chance(bias=0, sd=0, half_width=1)
     with pytest.raises(InputError, match="without spread"):
         shrink(own_mean=0, own_sd=0, fleet_mean=0, fleet_sd=1)
+
+
+def test_seasons_that_stop_when_a_run_is_not_worth_it_qualify_as_many_with_a_quarter_fewer_runs():
+    """Five sorts of boats, 3,000 each, aimed by what their practice runs told; against three practice runs for each.
+
+    Their spreads are known to them here, as the class's are in a season.
+    """
+    half = math.degrees(math.atan2(2.5, 30.48))
+    rng = np.random.default_rng(3)
+    runs, through = {"three": [], "advised": []}, {"three": [], "advised": []}
+    for bias_sd, run_sd in ((1.0, 3.2), (2.5, 3.0), (4.0, 2.0), (2.5, 5.0), (1.0, 1.5)):
+        advised = 0
+        while advised < 8:
+            known = (bias_sd**-2 + advised * run_sd**-2) ** -0.5
+            if worth_of_runs(bias_sd=known, run_sd=run_sd, half_width=half) < ENOUGH:
+                break
+            advised += 1
+        for plan, practice in (("three", 3), ("advised", advised)):
+            bias = rng.normal(0.0, bias_sd, 3000)
+            seen = bias[:, None] + rng.normal(0.0, run_sd, (3000, practice))
+            aim = seen.sum(axis=1) * run_sd**-2 / (bias_sd**-2 + practice * run_sd**-2)
+            tries = (bias - aim)[:, None] + rng.normal(0.0, run_sd, (3000, 3))
+            runs[plan].append(practice)
+            through[plan].append((np.abs(tries) < half).any(axis=1).mean())
+    assert np.mean(runs["advised"]) <= 0.75 * np.mean(runs["three"])
+    assert (
+        np.mean(through["advised"]) >= np.mean(through["three"]) - 0.003
+    )  # two standard errors of 15,000 boats
