@@ -402,8 +402,10 @@ def _worked(
 
 
 def _verdict(key: str, band: Band, result: tuple[Worked, ...], words: Words) -> str:
-    """What runs with and without a change allow to say."""
+    """What runs with and without a change allow to say, or that a boat that coasts cannot get faster."""
     found = {step.key: float(step.answer.text) for step in result}
+    if key == "coast_down" and found.get("lost_speed", 1.0) <= 0:
+        return words.say("experiment.verdict.faster")
     if key != "with_without" or "change" not in found:
         return ""
     if "doubt" in found:

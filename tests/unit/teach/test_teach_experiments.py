@@ -87,7 +87,22 @@ def test_a_change_larger_than_its_doubt_is_told_and_a_smaller_one_is_not(words):
         return teach.experiment_card(test, "Reed", words, readings=runs).verdict
 
     assert "did something" in verdict(("4.3", "4.4", "4.2"))
-    assert "can not tell" in verdict(("5.3", "5.5", "5.2"))
+    assert "cannot tell" in verdict(("5.3", "5.5", "5.2"))
+
+
+def test_a_boat_that_got_faster_while_it_coasted_is_asked_about(words):
+    coast = teach.EXPERIMENTS["coast_down"]
+    texts = {
+        "mass_kg": "0.3",
+        "way_1_m": "2",
+        "time_1_s": "0.9",
+        "way_2_m": "2",
+        "time_2_s": "0.5",
+        "between_m": "3",
+    }
+    given = {name: teach.Number(text=text) for name, text in texts.items()}
+    for band in teach.BANDS:
+        assert "push was not over" in teach.experiment_card(coast, band, words, readings=given).verdict
 
 
 def test_plumb_lines_that_never_cross_are_refused_in_a_sentence(words):
