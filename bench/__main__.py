@@ -1,8 +1,6 @@
 """``python -m bench [name ...]``: how fast and how large, beside what was promised.
 
-Names: start, forecast, hydrostatics, demo, season-file, race-day, learn, trim, fairness, nesting.
-All but nesting, which takes many minutes, when none is given.
-Names: start, forecast, hydrostatics, demo, season-file, learn, trim, forgive, nesting.
+Names: start, forecast, hydrostatics, demo, season-file, race-day, learn, trim, fairness, forgive, nesting.
 All but forgive and nesting, which take many minutes, when none is given.
 """
 
