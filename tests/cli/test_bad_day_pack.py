@@ -138,8 +138,9 @@ def test_times_5_05_and_50_5_and_a_comma_decimal(say: Any, log: Path) -> None:
         if at is None:
             rows = [[*row, "seconds" if n == 0 else ""] for n, row in enumerate(rows)]
             at = len(rows[0]) - 1
-        for n, text in enumerate(("5.05", "50.5", "five", "-3")):
-            rows[40 + n][at] = text if rows[40 + n][3] == "finish" else rows[40 + n][at]
+        finishes = [row for row in rows if row[3] == "finish"]
+        for row, text in zip(finishes, ("5.05", "50.5", "five", "-3"), strict=False):
+            row[at] = text
         return rows
 
     spoil(log, clocked)

@@ -106,7 +106,19 @@ def test_a_mended_boat_says_what_its_patch_does(day: Any) -> None:
     )
 
 
+def test_crews_take_turns_at_qualifying_and_a_late_one_has_its_own_place(day: Any, say: Any, empty_day: Path) -> None:
+    told = day("call", "--queue", "3,18", "--at", "09:00")
+    assert told["queue_ends"] == "09:12"  # 6 tries, 2 ramps, 4 min
+    day("call", "--tried", "3", "--ended", "ran wide", "--at", "09:04")
+    told = day("call", "--queue", "5", "--at", "09:05")
+    assert [crew["boat"] for crew in told["queue"]] == [18, 5, 3]
+    assert day("call", "--tried", "18", "--ended", "through", "--at", "09:08")["qualified"] == [18]
+    text = say("call", "--season", str(empty_day), "--at", "09:09").out
+    assert "Qualifying, next first: 05 Marrow Jam (3 left), 03 Lamplight (2 left)." in text
+
+
 BAD = {
+    "no such end of a try": (["call", "--tried", "3", "--ended", "missed"], "no such end of a try"),
     "no such heat": (["call", "26"], "there is no heat 26 today"),
     "heat in words": (["call", "first"], "HEAT"),
     "out of turn": (["call", "3"], "eat 1 comes before heat 3"),

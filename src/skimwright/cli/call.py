@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError, Where
 from skimwright.cli.day_files import STAMP, OpenDay, board, day_data, heat_data, news, open_day
+from skimwright.cli.mend import boats_of
 from skimwright.cli.verb import Answer, Ask, Option, Verb, whole
 
 if TYPE_CHECKING:
     from skimwright.desk import RaceDay
 
-ACTS = ("start", "missing", "allow", "without", "late", "publish")
+ACTS = ("start", "missing", "allow", "without", "late", "publish", "queue", "tried")
 NUMBER = whole(low=1, high=9999)
 
 
@@ -72,6 +73,12 @@ def _rows(ask: Ask, opened: OpenDay, act: str) -> tuple[tuple[dict[str, str], ..
     if act == "without":
         boat = given["without"]
         return desk.withdraw_rows(day, boat, stamp, why=why), f"Boat {day.label(boat)} has withdrawn."
+    if act == "queue":
+        boats = boats_of(given["queue"].replace(",", " ").split())
+        return desk.queue_rows(day, boats, stamp), f"In the queue: {', '.join(day.label(boat) for boat in boats)}."
+    if act == "tried":
+        boat, ended = given["tried"], given["ended"] or ""
+        return desk.try_rows(day, boat, ended, stamp, why=why), f"Boat {day.label(boat)}: {ended}."
     if act == "late":
         boat = given["late"]
         return desk.late_rows(day, boat, stamp, why=why), f"Boat {day.label(boat)} came late and is drawn in."
@@ -121,10 +128,16 @@ VERB = Verb(
         ),
         Option(flag="--without", value="N", does="boat N withdraws; --why", read=NUMBER),
         Option(flag="--late", value="N", does="boat N came late; its row stands in entries.csv", read=NUMBER),
+        Option(flag="--queue", value="N,...", does="crews join the qualifying queue, such as 3,18 or 1-24"),
+        Option(flag="--tried", value="N", does="boat N had a try at qualifying; --ended", read=NUMBER),
+        Option(
+            flag="--ended", value="WORDS",
+            does="how that try ended: through, ran wide, stopped short, turned over, not let go",
+        ),
         Option(flag="--publish", does="publish the lots: seed and mark go into the log"),
         Option(flag="--why", value="WORDS", does="the reason"),
         *STAMP,
     ),
     example='call 16 --missing 22 --choose wait --who director --why "crew on the way"',
     answer=answer,
-)
+)  # fmt: skip

@@ -109,8 +109,20 @@ def board(day: RaceDay) -> str:
         lanes = max(len(heat.lanes) for heat in shown)
         heading = ["heat", "group", "about", "state", *(f"lane {n}" for n in range(1, lanes + 1))]
         lines += [table(heading, [_board_row(day, heat) for heat in shown]), ""]
+    lines += _queue(day)
     raced = sum(heat.state in ("done", "waits") for heat in day.heats)
     return "\n".join([*lines, f"{raced} of {len(day.heats)} heats raced. {day.expected.says}", *_limits(day)])
+
+
+def _queue(day: RaceDay) -> list[str]:
+    """The qualifying queue, while anybody waits in it."""
+    from skimwright import desk
+
+    if not day.queue.waiting:
+        return []
+    waiting = ", ".join(f"{day.label(crew.boat)} ({crew.left} left)" for crew in day.queue.waiting)
+    ends = "" if day.queue_ends is None else f" Over by {desk.clock(day.queue_ends)} at the latest."
+    return [f"Qualifying, next first: {waiting}.{ends}", ""]
 
 
 def _limits(day: RaceDay) -> list[str]:
@@ -166,7 +178,9 @@ def day_data(day: RaceDay, files: list[str]) -> dict[str, Any]:
         "on_water": list(day.on_water), "ahead": list(day.ahead),
         "next": [heat_data(day, heat) for heat in day.next_heats(3)],
         "expected_finish": None if finish is None else desk.clock(finish), "expected_says": day.expected.says,
-        "last_before": dict(day.last_before), "files": files,
+        "queue": [{"boat": c.boat, "tries_made": c.made, "tries_left": c.left} for c in day.queue.waiting],
+        "queue_ends": None if day.queue_ends is None else desk.clock(day.queue_ends),
+        "qualified": list(day.queue.through), "last_before": dict(day.last_before), "files": files,
         "findings": [finding.as_dict() for finding in day.findings],
     }  # fmt: skip
 

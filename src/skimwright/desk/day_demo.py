@@ -54,7 +54,7 @@ def demo_day(
     left = Event(kind="withdrawal", boat=24, heat=LEFT_AT, reason="-")
     after = follow(plan, lots.draws, [left], groups).timetable
     orders = _orders(after.heats, season, seed)
-    steps = [*_morning(), *(step for heat in after.heats for step in _heat(heat, orders[heat.number]))]
+    steps = [*_morning(), *_qualifying(), *(step for heat in after.heats for step in _heat(heat, orders[heat.number]))]
     steps += [*_pit(), *_noon(), *_weather()]
     return tuple(_with_keys(steps))
 
@@ -93,8 +93,24 @@ def _morning() -> Iterator[TypedStep]:
     yield _step(_at(8, 0), "call", "--publish", "--who", "director", told=True)
     yield _step(_at(8, 5), "hold", "open", "--who", "safety officer", told=True)
     yield _step(_at(8, 30), "mend", "1-21", "23", "24", "--fit", *pit, told=True)
-    yield _step(_at(8, 34), "mend", 22, "--what", "water", "--why", "edges soaked at qualifying", *pit)
+    yield _step(_at(8, 34), "mend", 22, "--what", "water", "--why", "edges soaked at the trials yesterday", *pit)
     yield _step(_at(8, 40), "mend", 22, "--mass-g", 405, "--fit", *pit, told=True)
+
+
+def _qualifying() -> Iterator[TypedStep]:
+    """The crews that are not through yet; one comes late and has its place in the turn the others are at."""
+    ramp = ("--who", "marshal")
+    yield _step(_at(9, 0), "call", "--queue", "3,18,22", *ramp, told=True)
+    yield _step(_at(9, 10), "call", "--queue", 5, *ramp, told=True)  # late
+    tries = (
+        (3, "stopped short"), (18, "turned over"), (22, "through"), (5, "through"), (3, "through"), (18, "ran wide"),
+        (18, "through"),
+    )  # fmt: skip
+    for place, (boat, ended) in enumerate(tries):
+        last = place == len(tries) - 1
+        yield _step(
+            _at(9, 4) + 4 * place * MINUTE, "call", "--tried", boat, "--ended", ended, *ramp, told=last
+        )
 
 
 def _heat(heat: PlannedHeat, order: tuple[list[int], list[int]]) -> Iterator[TypedStep]:
