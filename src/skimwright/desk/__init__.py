@@ -104,6 +104,16 @@ from skimwright.desk.hold import (
     state_at,
 )
 from skimwright.desk.how_sure import GroupSure, day_sureness
+from skimwright.desk.hunch import (
+    Hunches,
+    hunch_of,
+    hunches,
+    in_bad_weather,
+    read_hunch,
+    wind_picture,
+    wind_words,
+    wrong_because,
+)
 from skimwright.desk.keep_season import (
     EVENTS,
     KeptSeason,
@@ -386,6 +396,7 @@ __all__ = [
     "GroupSure",
     "GuideAsk",
     "HandicapRace",
+    "Hunches",
     "Kept",
     "KeptSeason",
     "Kit",
@@ -541,6 +552,9 @@ __all__ = [
     "hands_on_roster",
     "heat_rows",
     "hold_row",
+    "hunch_of",
+    "hunches",
+    "in_bad_weather",
     "is_file_name",
     "job_rota",
     "kept_about",
@@ -611,6 +625,7 @@ __all__ = [
     "read_guesses",
     "read_helpers",
     "read_holds",
+    "read_hunch",
     "read_kit",
     "read_last_handicap",
     "read_log",
@@ -688,7 +703,10 @@ __all__ = [
     "weigh_boat",
     "weigh_sheets",
     "weighed_rows",
+    "wind_picture",
+    "wind_words",
     "with_board",
     "with_twist",
     "withdraw_rows",
+    "wrong_because",
 ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -218,9 +219,20 @@ def _round_up(value: float) -> float:
     return step * math.ceil(max(value, 1.0) / step)
 
 
-def strip_of_water(forecast: Forecast, *, name: str) -> Drawing:
-    """The water from above: where half and nine tenths of the runs pass, where they end, and the gate."""
-    longest = max(1.15 * forecast.distance.p95, 1.2 * forecast.gate.distance)
+def strip_of_water(
+    forecast: Forecast, *, name: str, flag: float | None = None, pins: Sequence[tuple[int, float, float]] = ()
+) -> Drawing:
+    """The water from above: where half and nine tenths of the runs pass, where they end, and the gate.
+
+    Parameters
+    ----------
+    flag : float, optional
+        Where the crew think it will stop, from the start. [m]
+    pins : (number of the run, distance, drift at the gate's line to starboard) [m]
+        Where logged runs really ended.
+    """
+    farthest = max([flag or 0.0, *(far for _, far, _ in pins)])
+    longest = max(1.15 * forecast.distance.p95, 1.2 * forecast.gate.distance, 1.08 * farthest)
     longest = 10.0 * math.ceil(longest / 10.0) if longest > 20 else 5.0 * math.ceil(longest / 5.0)
     scale = (WIDE - 12.0) / longest
     stations = np.linspace(0.5, longest, 70)
@@ -253,6 +265,10 @@ def strip_of_water(forecast: Forecast, *, name: str) -> Drawing:
         if 0.0 <= x <= longest and -port <= y <= starboard:
             marks.append(Dot(at=put(float(x), float(y)), radius=0.35, line=None, fill="black"))
     marks += _gate(forecast, put)
+    marks += [
+        mark for run, far, aside in pins for mark in _pin(put, run, far, aside * far / forecast.gate.distance)
+    ]
+    marks += _flag(put(flag, 0.0)) if flag is not None else []
     bottom = middle + starboard * scale
     step = 10 if longest > 20 else 5
     for metre in range(0, int(longest) + 1, step):
@@ -269,6 +285,23 @@ def strip_of_water(forecast: Forecast, *, name: str) -> Drawing:
         described="Pale: nine runs of ten, as far as half of them get. Dark: half of the runs. Dots: where runs end. "
         f"The fan is drawn from {len(forecast.paths)} of the runs.",
     )  # fmt: skip
+
+
+def _flag(at: tuple[float, float]) -> list[Mark]:
+    x, y = at
+    return [
+        line((x, y), (x, y - 11.0), width=0.7),
+        shape((x, y - 11.0), (x + 6.5, y - 8.6), (x, y - 6.2), fill="sky", width=0.4),
+        Words(at=(x + 1.0, y - 12.0), text="the crew's flag", size=3.0, bold=True),
+    ]
+
+
+def _pin(put, run: int, far: float, aside: float) -> list[Mark]:  # type: ignore[no-untyped-def]
+    x, y = put(far, aside)
+    return [
+        Dot(at=(x, y), radius=2.1, fill="white", width=0.7),
+        Words(at=(x, y + 1.0), text=str(run), size=2.9, anchor="middle", bold=True),
+    ]
 
 
 def _gate(forecast: Forecast, put) -> list[Mark]:  # type: ignore[no-untyped-def]

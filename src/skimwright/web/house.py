@@ -75,10 +75,11 @@ class House:
 
     # reading
 
-    def stamp(self) -> Stamp:
-        """Changes whenever a file of the season does, whoever wrote it."""
+    def stamp(self, *, boats_only: bool = False) -> Stamp:
+        """Changes whenever a file of the season does, whoever wrote it; or only those that tell what the boats are."""
         if self.path.is_dir():
-            found = [p for pattern in ("*.toml", "*.csv", "*/*.toml") for p in self.path.glob(pattern)]
+            lists = "boats.csv" if boats_only else "*.csv"
+            found = [p for pattern in ("*.toml", lists, "*/*.toml") for p in self.path.glob(pattern)]
         else:
             found = [self.path, self.path.with_name(self.path.name + "-wal")]
         marks = []
@@ -135,11 +136,11 @@ class House:
             while len(self._kept) > KEPT:
                 self._kept.pop(next(iter(self._kept)))
 
-    def kept(self, key: tuple[str, int]) -> Any:
-        """What was kept; None if it was not, or the season has changed since."""
+    def kept(self, key: tuple[str, int], *, boats_only: bool = False) -> Any:
+        """What was kept; None if it was not, or the season (or only its boats and rules) has changed since."""
         with self._lock:
             stamp, result = self._kept.get(key, ((), None))
-            return result if stamp == self.stamp() else None
+            return result if stamp == self.stamp(boats_only=boats_only) else None
 
     def keep_made(self, key: str, made: Made) -> None:
         """Keep an answer and the folder of its files; the oldest give way."""

@@ -14,6 +14,7 @@ PLACES = (
     "bench",
     "scales",
     "water",
+    "hunch",
     "works",
     "office",
     "board",
