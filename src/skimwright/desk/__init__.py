@@ -174,6 +174,9 @@ from skimwright.desk.log_run import RUN_COLUMNS, Logged, RunLog, log_paper, log_
 from skimwright.desk.lots import Entries, Lots, RaceEntry, Step, draw_entries, read_entries
 from skimwright.desk.mend import Patched, patch, patch_boat
 from skimwright.desk.near_miss import NearMiss, near_miss
+from skimwright.desk.opening import Line as SheetLine
+from skimwright.desk.opening import Records as OpeningRecords
+from skimwright.desk.opening import may_open, safety_sheet, season_checklist
 from skimwright.desk.order import (
     boats_of_season,
     devices_of_season,
@@ -193,6 +196,7 @@ from skimwright.desk.overrides import (
     read_overrides,
     stale,
 )
+from skimwright.desk.permit import Sheet as PermissionSheet
 from skimwright.desk.permit import permission_sheets, read_grants, sheet_page
 from skimwright.desk.pictures import run_history, side_view, strip_of_water
 from skimwright.desk.points import DayPoints, GroupPoints, day_points, read_points_table
@@ -422,11 +426,13 @@ __all__ = [
     "NearMiss",
     "NestProgress",
     "OnWater",
+    "OpeningRecords",
     "Order",
     "Override",
     "PartChange",
     "PartLine",
     "Patched",
+    "PermissionSheet",
     "PlannedHeat",
     "PondMap",
     "Post",
@@ -455,6 +461,7 @@ __all__ = [
     "Seated",
     "Session",
     "Shape",
+    "SheetLine",
     "Side",
     "Site",
     "SiteLimits",
@@ -575,6 +582,7 @@ __all__ = [
     "make_guide",
     "make_lessons",
     "make_roster",
+    "may_open",
     "mend_rows",
     "minutes",
     "missing_choices",
@@ -659,11 +667,13 @@ __all__ = [
     "run_history",
     "run_track",
     "run_words",
+    "safety_sheet",
     "saved_layout",
     "score_rows",
     "score_season",
     "scores_blocks",
     "scores_page",
+    "season_checklist",
     "season_page",
     "season_report",
     "share",

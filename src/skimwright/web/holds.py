@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from skimwright import desk
-from skimwright.base import InputError, SkimwrightError, Where
+from skimwright.base import ConflictError, InputError, SkimwrightError, Where
 from skimwright.web.jobs import Ticket
+from skimwright.web.records import records
 
 if TYPE_CHECKING:
     from skimwright.web.house import House
 
-HOLDS, LIMITS = "holds.csv", "limits.toml"
+HOLDS = "holds.csv"
 WHY = {"lightning": "lightning", "water": "boat in the water", "people": "people too near"}  # one tap each
 OTHER = "other"
 
@@ -80,33 +81,22 @@ def clear_hold(house: House, who: Ticket, whose: str) -> str:
 
 
 def open_water(house: House, who: Ticket) -> str:
-    """Open the water for the day; nobody does on a day with an empty limit.
+    """Open the water for the day; nobody does while a line of the safety sheet says stop.
 
     Raises
     ------
-    InputError
-        A limit is empty or missing.
     ConflictError
-        It is the regatta, and its roster has a gap.
+        A limit is empty or a device shut; on the regatta day, the roster has a gap or the plan is not there.
     """
-    desk.read_site_limits(house.files.table(house.path / LIMITS))
-    _refuse_gaps(house)
+    stops = [line for line in desk.safety_sheet(records(house)) if line.state == "stop"]
+    if stops:
+        raise ConflictError(
+            what="the safety sheet keeps the event shut", got=" ".join(f"{s.what}: {s.says}" for s in stops),
+            do=" ".join(s.do for s in stops), where=Where(field="Safety sheet"),
+        )  # fmt: skip
     with house.alone():
         _write(house, [desk.read_event(at=_now(house), who=who.says, what="open")])
     return "The water is open."
-
-
-def _refuse_gaps(house: House) -> None:
-    """The regatta day needs its fourteen people; other days do not."""
-    season = house.season()
-    if house.rows("helpers.csv") is None or season.regatta != _now(house).date():
-        return
-
-    def table(name: str) -> dict[str, Any] | None:
-        path = house.path / name
-        return house.files.table(path) if house.files.is_file(path) else None
-
-    desk.refuse_gaps(desk.roster_of(season, rows=house.rows, table=table))
 
 
 def stop_day(house: House, who: Ticket, why: str) -> str:

@@ -26,6 +26,7 @@ PLACES = (
     "race",
     "race_jobs",
     "race_papers",
+    "office_papers",
 )
 
 

@@ -21,7 +21,7 @@ WEIGHERS = frozenset({"pit", "scales", "director"})
 SCORERS = frozenset({"scorer", "director"})
 ANNOUNCERS = frozenset({"announcer", "director"})
 TITLES = {"finish-a": "Finish A", "finish-b": "Finish B"}
-AHEAD = 3  # heats that a finish phone has with it when the hotspot drops
+AHEAD = 6  # heats that a finish phone has with it when the hotspot drops
 MOST_LINES = 60  # of paper at once
 
 
