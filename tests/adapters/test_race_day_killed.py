@@ -140,7 +140,9 @@ def nursery(folder: Path, kills: int, *, in_one_file: bool) -> dict[str, Any]:
     day = read(season)
     keys = {event.key for event in day.events}
     raced = [heat for heat in day.heats if heat.counts]
-    wrong = [heat.number for heat in raced if {b: o.words() for b, o in heat.outcomes.items()} != order_of(heat)]
+    wrong = [
+        heat.number for heat in raced if {b: o.words() for b, o in heat.outcomes.items()} != order_of(heat)
+    ]
     seen_twice = sum(len(heat.reports) > 2 for heat in day.heats)
     on_from_paper(season)
     return {
@@ -163,7 +165,9 @@ def all_at_once(folder: Path) -> list[Any]:
     season = lay_out(folder, in_one_file=False)
     day, rows = read(season), []
     for heat in day.heats:
-        rows += desk.finish_rows(day, heat.number, order_of(heat), desk.Stamp(at=BEGIN, who="scorer"), kind="result")
+        rows += desk.finish_rows(
+            day, heat.number, order_of(heat), desk.Stamp(at=BEGIN, who="scorer"), kind="result"
+        )
     add(season, tuple(rows))
     return points(season)
 
@@ -177,7 +181,9 @@ def points(season: Path) -> list[Any]:
 @pytest.mark.slow
 @forks
 @pytest.mark.parametrize("in_one_file", [False, True], ids=["folder", "season file"])
-def test_nothing_acknowledged_is_lost_or_counted_twice_in_200_kills(tmp_path: Path, in_one_file: bool) -> None:
+def test_nothing_acknowledged_is_lost_or_counted_twice_in_200_kills(
+    tmp_path: Path, in_one_file: bool
+) -> None:
     words = [sys.executable, __file__, str(tmp_path / "day"), str(KILLS // 2), str(int(in_one_file))]
     done = subprocess.run(words, capture_output=True, text=True, timeout=400, check=False)
     assert done.returncode == 0, done.stderr
@@ -294,7 +300,9 @@ def test_a_file_that_may_not_grow_is_told_as_a_full_disk_and_loses_nothing(tmp_p
 
 @forks
 @pytest.mark.parametrize("in_one_file", [False, True], ids=["folder", "season file"])
-def test_two_programs_that_add_at_once_lose_nothing_and_count_nothing_twice(tmp_path: Path, in_one_file: bool) -> None:
+def test_two_programs_that_add_at_once_lose_nothing_and_count_nothing_twice(
+    tmp_path: Path, in_one_file: bool
+) -> None:
     season = lay_out(tmp_path, in_one_file=in_one_file, rounds=3)
     day = read(season)
     children = []
@@ -332,7 +340,10 @@ def test_a_clock_that_jumps_changes_no_points_and_the_day_can_go_on(tmp_path: Pa
                 add(season, desk.call_rows(day, number, desk.Stamp(at=at), why="its turn"))
             for phone in ("finish A", "finish B"):
                 day = read(season, at)
-                add(season, desk.finish_rows(day, number, order_of(day.heat(number)), desk.Stamp(at=at, phone=phone)))
+                add(
+                    season,
+                    desk.finish_rows(day, number, order_of(day.heat(number)), desk.Stamp(at=at, phone=phone)),
+                )
     assert points(seasons[0]) == points(seasons[1])
     now = BEGIN + datetime.timedelta(minutes=90)
     ends = [read(season, now).expected.finish or 0.0 for season in seasons]

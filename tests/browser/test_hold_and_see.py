@@ -43,7 +43,7 @@ def test_the_spectators_page_is_live_and_keeps_the_last_time(
     context = opened("visitor", phone=True)
     page = context.new_page()
     page.goto("/see")
-    expect(page.locator("h2").first).to_contain_text("Now: heat 5")
+    expect(page.locator("h2").first).to_contain_text("Next: heat 5")
     assert not faults(page)
     assert too_wide(page) <= 0
     snap(page, "phone-see")
@@ -55,7 +55,7 @@ def test_the_spectators_page_is_live_and_keeps_the_last_time(
     context.set_offline(True)
     page.evaluate("look()")
     expect(page.locator("#line")).to_contain_text("No line. This is how it stood at")
-    expect(page.locator("h2").first).to_contain_text("Now: heat 5")
+    expect(page.locator("h2").first).to_contain_text("Next: heat 5")
     context.set_offline(False)
     page.evaluate("look()")
     expect(page.locator("#line")).to_be_hidden()
@@ -65,5 +65,5 @@ def test_the_spectators_page_is_read_without_script(opened: Opened, season: Path
     only_first_heats(season, 4)
     page = opened("visitor", phone=True, script=False).new_page()
     page.goto("/see")
-    assert "Now: heat 5" in page.locator("main").inner_text()
+    assert "Next: heat 5" in page.locator("main").inner_text()
     assert page.locator("meta[http-equiv=refresh]").count() == 1

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import Opened, Site, Snap, faults, small_targets, too_wide
-from tests.web.conftest import only_first_heats
+from tests.web.conftest import on_the_day, only_first_heats
 
 from skimwright.web.day import race_day
 
@@ -17,8 +17,9 @@ NEXT_LANES = ("12", "08", "10", "11", "07", "09")  # of heat 6
 
 
 @pytest.fixture
-def day(season: Path) -> Path:
-    """Four heats are raced."""
+def day(season: Path, site: Site) -> Path:
+    """Four heats are raced, and it is the morning of the regatta."""
+    on_the_day(site.house)
     only_first_heats(season, 4)
     return season
 

@@ -28,7 +28,9 @@ from skimwright.regatta import (
 
 SLOW = settings(max_examples=40, deadline=None)
 H = 3600.0
-GROUPS = {boat: ("A", "Open") if boat <= 8 else ("B", "Open") if boat <= 15 else ("C",) for boat in range(1, 22)}
+GROUPS = {
+    boat: ("A", "Open") if boat <= 8 else ("B", "Open") if boat <= 15 else ("C",) for boat in range(1, 22)
+}
 LATE = (20, 21)
 SIZES = {"A": 8, "B": 7, "C": 4, "Open": 15}
 PLAN = DayPlan(
@@ -80,7 +82,9 @@ def logs(draw: st.DrawFn) -> list[Event]:
 
 @SLOW
 @given(logs())
-def test_every_entrant_that_stays_races_the_planned_number_and_nothing_raced_is_redrawn(log: list[Event]) -> None:
+def test_every_entrant_that_stays_races_the_planned_number_and_nothing_raced_is_redrawn(
+    log: list[Event],
+) -> None:
     seen: dict[int, tuple[int | None, ...]] = {}
     for end in range(len(log) + 1):
         now = follow(PLAN, DRAWS, log[:end], GROUPS)
@@ -135,7 +139,9 @@ def test_a_heat_corrected_and_corrected_back_leaves_the_points_as_they_were(data
     boat = data.draw(st.sampled_from(sorted(heat.outcomes)))
     was, new = heat.outcomes[boat], Outcome(code="DNF")
     there = Event(kind="correction", heat=heat.number, outcomes={boat: new}, was={boat: was}, reason="film")
-    back = Event(kind="correction", heat=heat.number, outcomes={boat: was}, was={boat: new}, reason="other film")
+    back = Event(
+        kind="correction", heat=heat.number, outcomes={boat: was}, was={boat: new}, reason="other film"
+    )
     after = replay([*log, there, back])
     assert standings(after, POWERBOAT) == standings(replay(log), POWERBOAT)
     assert len(after.heats[heat.number].corrected) == 2, "and both stand in the log"

@@ -6,7 +6,7 @@ import re
 
 import pytest
 from starlette.testclient import TestClient
-from tests.web.conftest import AtPond, only_first_heats, send
+from tests.web.conftest import AtPond, on_the_day, only_first_heats, send
 
 from skimwright.web import House
 from skimwright.web.day import race_day
@@ -25,6 +25,7 @@ def order(*boats: int, **other: str) -> dict[str, str]:
 def phones(at_pond: AtPond, house: House) -> dict[str, TestClient]:
     """Four heats are raced; heat 5 is ticked, called twice and started."""
     only_first_heats(house.path, 4)
+    on_the_day(house)
     jobs = ("director", "start", "finish-a", "finish-b", "marshal", "pit", "scorer", "announcer", "visitor")
     each = {job: at_pond(job) for job in jobs}
     send(each["director"], "/hold/open")
