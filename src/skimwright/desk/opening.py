@@ -61,7 +61,9 @@ def safety_sheet(records: Records) -> tuple[Line, ...]:
 def _for_the_day(line: Line, records: Records) -> Line:
     """Only the regatta needs its people and its plan; a trial day may open without them."""
     if line.state == "stop" and records.today != records.season.regatta:
-        return replace(line, state="care", says=f"{line.says} It keeps the regatta day shut, not a trial day.")
+        return replace(
+            line, state="care", says=f"{line.says} It keeps the regatta day shut, not a trial day."
+        )
     return line
 
 

@@ -19,9 +19,10 @@ def records(house: House) -> desk.OpeningRecords:
     day = _day(house)
     rows = house.rows("runs.csv")
     runs = [row.cells.get("boat", "") for row in rows.rows] if rows else []
+    today = desk.moment(house.files.now(), Where(field="now")).date()
     return desk.OpeningRecords(
-        season=season, limits=limits, no_limits=no_limits, sheets=_sheets(house, season), day=day,
-        today=desk.moment(house.files.now(), Where(field="now")).date(), roster=_roster(house, season), runs=tuple(int(boat) for boat in runs if boat.isdecimal()),
+        season=season, today=today, limits=limits, no_limits=no_limits, sheets=_sheets(house, season), day=day,
+        roster=_roster(house, season), runs=tuple(int(boat) for boat in runs if boat.isdecimal()),
         is_kept=any((house.path.parent / "kept").glob("*.season")),
     )  # fmt: skip
 
