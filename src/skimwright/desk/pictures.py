@@ -290,9 +290,9 @@ def strip_of_water(
 def _flag(at: tuple[float, float]) -> list[Mark]:
     x, y = at
     return [
-        line((x, y), (x, y - 11.0), width=0.7),
-        shape((x, y - 11.0), (x + 6.5, y - 8.6), (x, y - 6.2), fill="sky", width=0.4),
-        Words(at=(x + 1.0, y - 12.0), text="the crew's flag", size=3.0, bold=True),
+        line((x, y), (x, y - 15.0), width=0.7),
+        shape((x, y - 15.0), (x + 6.5, y - 12.6), (x, y - 10.2), fill="sky", width=0.4),
+        Words(at=(x + 1.0, y - 16.0), text="the crew's flag", size=3.0, bold=True),
     ]
 
 

@@ -15,6 +15,7 @@ PLACES = (
     "scales",
     "water",
     "hunch",
+    "course",
     "works",
     "office",
     "board",
