@@ -151,3 +151,12 @@ def test_a_file_that_cannot_be_written_leaves_no_half_behind(tmp_path: Path) -> 
     with pytest.raises(StoreError, match="could not be written"):
         store.write_file(tmp_path / "taken", "text")
     assert [path.name for path in tmp_path.iterdir()] == ["taken"]
+
+
+@pytest.mark.parametrize("sign", ["\0", "\udc80"])
+def test_a_sign_that_would_shut_the_list_is_never_added(tmp_path: Path, sign: str) -> None:
+    path = store.add_rows(tmp_path / "results.csv", ("heat", "reason"), [{"heat": "1", "reason": "film"}])
+    before = path.read_bytes()
+    with pytest.raises(InputError, match="no list can hold"):
+        store.add_rows(path, ("heat", "reason"), [{"heat": "2", "reason": f"fi{sign}lm"}])
+    assert path.read_bytes() == before

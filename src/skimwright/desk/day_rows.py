@@ -35,16 +35,32 @@ class Stamp:
 
 def _row(stamp: Stamp, kind: Kind, *, part: str = "", heat: DayHeat | None = None, boat: int | None = None,
          **cells: str) -> dict[str, str]:  # fmt: skip
+    typed = {name: _plain(name, cell) for name, cell in ({"phone": stamp.phone, "who": stamp.who} | cells).items()}
     return {
         "time": f"{stamp.at:%H:%M:%S}",
-        "phone": stamp.phone,
-        "who": stamp.who,
         "event": kind,
         "group": heat.group if heat else "",
         "heat": str(heat.number) if heat else "",
         "boat": f"{boat:02d}" if boat is not None else "",
-        "key": f"{stamp.key}{part}" if stamp.key else "",
-    } | cells
+        "key": _plain("key", f"{stamp.key}{part}") if stamp.key else "",
+    } | typed
+
+
+def _plain(name: str, text: str) -> str:
+    """Words on one line, without signs that no list can hold.
+
+    Raises
+    ------
+    InputError
+        There is such a sign in them.
+    """
+    said = " ".join(text.split())
+    if not said.isprintable():
+        raise InputError(
+            what=f"{name}: a sign that cannot be printed", allowed="letters, figures and punctuation on one line",
+            do="Type it again; it may have come along with a copy.",
+        )  # fmt: skip
+    return said
 
 
 def _is_known(day: RaceDay, stamp: Stamp, event: Event, *, part: str = "") -> bool:

@@ -26,8 +26,9 @@ def add_rows(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str
     StoreError
         The folder or file cannot be written; then nothing was added.
     InputError
-        The list that is there cannot be read.
+        The list that is there cannot be read, or could not be with these rows in it.
     """
+    _refuse_unreadable(path.name, rows)
     if spot := inside(path):  # the season file keeps others out meanwhile
         rewrite_inside(*spot, lambda was: _added_raw(was, path.name, columns, rows))
         return path
@@ -104,6 +105,17 @@ def _same(one: str, other: str) -> bool:
 def _separator(text: str) -> str:
     first = next(line for line in text.split("\n") if line.strip() and not line.lower().startswith("sep="))
     return max(SEPARATORS, key=first.count)
+
+
+def _refuse_unreadable(file: str, rows: Sequence[Mapping[str, str]]) -> None:
+    """A sign that no list is read with would shut the whole list."""
+    for row in rows:
+        for name, cell in row.items():
+            if "\0" in cell or any("\ud800" <= sign <= "\udfff" for sign in cell):
+                raise InputError(
+                    what="a sign that no list can hold", allowed="letters, figures and punctuation",
+                    do="Type it again; it may have come along with a copy.", where=Where(file=file, field=name),
+                )  # fmt: skip
 
 
 def _added_raw(

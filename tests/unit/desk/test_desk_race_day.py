@@ -278,6 +278,14 @@ def test_a_spoilt_row_is_named_and_the_rest_of_the_day_goes_on(play: Play) -> No
     assert play.do(desk.call_rows, 2).heat(2).calls == 1
 
 
+def test_words_stand_on_one_line_and_signs_that_cannot_be_printed_are_refused(play: Play) -> None:
+    play.do(desk.withdraw_rows, 24, why="  hull\n broken ", who="crew\tof 24")
+    assert (play.rows[-1]["reason"], play.rows[-1]["who"]) == ("hull broken", "crew of 24")
+    for more in ({"why": "a\0b"}, {"why": "x", "who": "a\x1bb"}, {"why": "x", "key": "a\0"}):
+        with pytest.raises(InputError, match="cannot be printed"):
+            play.do(desk.withdraw_rows, 23, **more)
+
+
 def test_no_heat_starts_after_a_limit(play: Play) -> None:
     play.at = moment("15:30")
     with pytest.raises(ConflictError, match="past the limit for afternoon wind at 15:30"):
