@@ -316,12 +316,13 @@ from skimwright.regatta import (
     Timetable,
     clock,
 )
-from skimwright.run import Range, forecast
+from skimwright.run import BUILD_WORDS, Range, forecast
 from skimwright.trials import Trim
 
 __all__ = [
     "AUDIT",
     "AUDIT_COLUMNS",
+    "BUILD_WORDS",
     "CARD",
     "CORRECTION_COLUMNS",
     "COUNTED",

@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import skimwright
 from skimwright.base import Finding, InputError
 from skimwright.cli import Files
 from skimwright.web.jobs import Keys, Ticket
@@ -24,7 +23,7 @@ from skimwright.web.work import Bench
 if TYPE_CHECKING:
     from skimwright.desk import Entry, Layout, Rows, Season
 
-WORDS = Path(skimwright.__file__).parent / "teach" / "words" / "en.toml"
+FIRST_LANGUAGE = "en"
 DIARY = "diary.csv"
 DIARY_COLUMNS = ("time", "who", "phone", "did", "thing", "before", "after", "reason")
 KEPT = 200
@@ -120,9 +119,19 @@ class House:
         path = self.path / name
         return self.files.rows(path) if self.files.is_file(path) else None
 
-    def lesson_words(self) -> dict[str, Any]:
-        """The sentences of worksheets and workings."""
-        return self.files.table(WORDS)
+    def lesson_words(self, language: str = FIRST_LANGUAGE) -> dict[str, Any]:
+        """The sentences of worksheets and workings in a language.
+
+        Raises
+        ------
+        InputError
+            There are none in it.
+        """
+        known = self.files.lesson_languages()
+        if language not in known:
+            raise InputError(what="no such language", got=f'"{language}"', allowed=", ".join(known),
+                             do="Choose one from the list.")  # fmt: skip
+        return self.files.table(known[language])
 
     # what was worked out
 

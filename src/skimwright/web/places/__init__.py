@@ -11,6 +11,7 @@ PLACES = (
     "enter",
     "book",
     "classroom",
+    "teaching",
     "bench",
     "scales",
     "water",

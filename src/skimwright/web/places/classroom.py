@@ -10,7 +10,7 @@ from skimwright import desk
 from skimwright.base import InputError, MissingError
 from skimwright.desk import BoatForecast, Lesson, LessonAsk
 from skimwright.web.doors import Doors, Visit
-from skimwright.web.house import Made
+from skimwright.web.house import FIRST_LANGUAGE, Made
 from skimwright.web.jobs import STAFF
 from skimwright.web.work import Work
 
@@ -31,6 +31,8 @@ def _page(visit: Visit, error: InputError | None = None) -> Response:
         "season": season,
         "bands": tuple(season.groups),
         "papers": PAPERS,
+        "languages": tuple(visit.house.files.lesson_languages()),
+        "notes": desk.teacher_notes(words=visit.house.lesson_words(), first=visit.house.lesson_words()),
     }
     return (
         visit.again("classroom.html", error, **context) if error else visit.page("classroom.html", **context)
@@ -50,15 +52,16 @@ def sheets(visit: Visit) -> Response:
             raise InputError(what="there is no such group", got=f'"{group}"', do="Choose one from the list.")
     except InputError as error:
         return _page(visit, error)
+    language = visit.typed("language") or FIRST_LANGUAGE
+    words, first = house.lesson_words(language), house.lesson_words()
+    foot = desk.printed_on(words, first, day=house.files.today())
     folder = house.new_folder()
 
     def do(work: Work) -> None:
         season = house.season()
         log = desk.read_runs(house.rows("runs.csv"), season)
         work.progress(0, 3, "working the sheets out, each answer twice")
-        made = desk.make_lessons(
-            season, log, ask, words=house.lesson_words(), foot=f"Printed {house.files.today()}."
-        )
+        made = desk.make_lessons(season, log, ask, words=words, first=first, foot=foot)
         for place, (kind, pages) in enumerate(
             (
                 ("worksheets", [page for lesson in made.lessons for page in lesson.pages]),
@@ -67,7 +70,7 @@ def sheets(visit: Visit) -> Response:
             1,
         ):
             work.progress(place, 3, f"writing the {kind}")
-            pdf = house.files.as_pdf(pages, title=f"{kind} {group}", language="en")
+            pdf = house.files.as_pdf(pages, title=f"{kind} {group}", language=language)
             (folder / f"{kind}-{group.lower().replace(' ', '-')}.pdf").write_bytes(pdf)
         house.keep_made(
             work.id,
@@ -97,6 +100,7 @@ def lesson(visit: Visit) -> Response:
     return visit.page(
         "lesson.html", title=f"A lesson from {entry.number:02d} {entry.name}", entry=entry, lesson=made,
         bands=tuple(visit.house.season().groups), band=made.sheet.band, with_key=visit.asked("key") == "yes",
+        languages=tuple(visit.house.files.lesson_languages()), language=_language(visit),
     )  # fmt: skip
 
 
@@ -106,7 +110,7 @@ def lesson_pdf(visit: Visit) -> Response:
     made = _lesson(visit, visit.in_path("number"))
     is_key = visit.asked("key") == "yes"
     name = f"{'key' if is_key else 'worksheet'}-{made.boat:02d}.pdf"
-    pdf = visit.house.files.as_pdf(made.key if is_key else made.pages, title=name, language="en")
+    pdf = visit.house.files.as_pdf(made.key if is_key else made.pages, title=name, language=_language(visit))
     return visit.download(name, pdf)
 
 
@@ -115,10 +119,13 @@ def _lesson(visit: Visit, number: int) -> Lesson:
     season = house.season()
     log = desk.read_runs(house.rows("runs.csv"), season)
     ask = LessonAsk(boat=number, band=visit.asked("band") or None)
-    made = desk.make_lessons(
-        season, log, ask, words=house.lesson_words(), foot=f"Printed {house.files.today()}."
-    )
-    return made.lessons[0]
+    words, first = house.lesson_words(_language(visit)), house.lesson_words()
+    foot = desk.printed_on(words, first, day=house.files.today())
+    return desk.make_lessons(season, log, ask, words=words, first=first, foot=foot).lessons[0]
+
+
+def _language(visit: Visit) -> str:
+    return visit.asked("language") or FIRST_LANGUAGE
 
 
 @doors.get("/boats/{number:int}/numbers", who=STAFF)
@@ -142,11 +149,12 @@ def _numbers(visit: Visit, figure: str) -> Response:
             what="this boat's forecast is not worked out, or the boat has changed since",
             do="Work it out in the boat's book first.",
         )
-    words = house.lesson_words()
+    words, first = house.lesson_words(_language(visit)), house.lesson_words()
     made = desk.explain_numbers(
-        season, entry, found, words=words, first=words, figure=figure, band=visit.asked("band") or None
+        season, entry, found, words=words, first=first, figure=figure, band=visit.asked("band") or None
     )
     return visit.page(
         "numbers.html", title="How the numbers come about" if len(made) > 1 else made[0].explained.title,
         entry=entry, made=made, bands=tuple(season.groups), figure=figure, band=made[0].explained.band,
+        languages=tuple(house.files.lesson_languages()), language=_language(visit),
     )  # fmt: skip
