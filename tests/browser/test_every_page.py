@@ -7,7 +7,15 @@ from tests.browser.conftest import Opened, Snap, faults, small_targets, too_wide
 
 from skimwright.web import all_doors
 
-OTHERS = ["/race/heats/5", "/boats/7", "/boats/20", "/office/commands/course", "/classroom/boats/7", "/classroom/notes/drift", "/classroom/experiments/tow"]
+OTHERS = [
+    "/race/heats/5",
+    "/boats/7",
+    "/boats/20",
+    "/office/commands/course",
+    "/classroom/boats/7",
+    "/classroom/notes/drift",
+    "/classroom/experiments/tow",
+]
 PAGES = [door.path for door in all_doors() if door.method == "GET" and "{" not in door.path] + OTHERS
 
 
