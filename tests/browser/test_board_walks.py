@@ -2,24 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
 from playwright.sync_api import expect
-from tests.browser.conftest import Opened, Snap, faults, small_targets, too_wide
-
-PAGES = ["/board/fold-62", "/board/compare?before=fold-50&after=fold-62"]
-
-
-@pytest.mark.parametrize("path", PAGES)
-def test_a_page_of_the_board_keeps_the_rules_for_everybody(opened: Opened, snap: Snap, path: str) -> None:
-    page = opened().new_page()
-    page.goto(path)
-    name = path.strip("/").split("?")[0].replace("/", "-")
-    snap(page, f"desk-{name}")
-    assert not faults(page)
-    page.set_viewport_size({"width": 360, "height": 740})
-    snap(page, f"phone-{name}")
-    assert too_wide(page) <= 0
-    assert not small_targets(page)
+from tests.browser.conftest import Opened, Snap, faults
 
 
 def test_a_number_typed_redraws_the_boat_at_once(opened: Opened, snap: Snap) -> None:

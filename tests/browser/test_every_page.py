@@ -15,6 +15,10 @@ OTHERS = [
     "/classroom/boats/7",
     "/classroom/notes/drift",
     "/classroom/experiments/tow",
+    "/board/fold-62",
+    "/board/fold-62/sheets",
+    "/board/fold-62/guide/4",
+    "/classroom/wall/7",
 ]
 PAGES = [door.path for door in all_doors() if door.method == "GET" and "{" not in door.path] + OTHERS
 

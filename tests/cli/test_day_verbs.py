@@ -106,7 +106,9 @@ def test_a_mended_boat_says_what_its_patch_does(day: Any) -> None:
     )
 
 
-def test_crews_take_turns_at_qualifying_and_a_late_one_has_its_own_place(day: Any, say: Any, empty_day: Path) -> None:
+def test_crews_take_turns_at_qualifying_and_a_late_one_has_its_own_place(
+    day: Any, say: Any, empty_day: Path
+) -> None:
     told = day("call", "--queue", "3,18", "--at", "09:00")
     assert told["queue_ends"] == "09:12"  # 6 tries, 2 ramps, 4 min
     day("call", "--tried", "3", "--ended", "ran wide", "--at", "09:04")

@@ -75,7 +75,9 @@ def _rows(ask: Ask, opened: OpenDay, act: str) -> tuple[tuple[dict[str, str], ..
         return desk.withdraw_rows(day, boat, stamp, why=why), f"Boat {day.label(boat)} has withdrawn."
     if act == "queue":
         boats = boats_of(given["queue"].replace(",", " ").split())
-        return desk.queue_rows(day, boats, stamp), f"In the queue: {', '.join(day.label(boat) for boat in boats)}."
+        return desk.queue_rows(
+            day, boats, stamp
+        ), f"In the queue: {', '.join(day.label(boat) for boat in boats)}."
     if act == "tried":
         boat, ended = given["tried"], given["ended"] or ""
         return desk.try_rows(day, boat, ended, stamp, why=why), f"Boat {day.label(boat)}: {ended}."

@@ -31,6 +31,7 @@ from skimwright.desk.check import (
 from skimwright.desk.cite import Cited, all_sources, sources_of_forecast
 from skimwright.desk.classroom import (
     MARK_COLUMNS,
+    TAKEN_BACK,
     MadeNote,
     MadeTraining,
     MadeWall,
@@ -350,6 +351,7 @@ __all__ = [
     "RESULT_COLUMNS",
     "RUN_COLUMNS",
     "SCORE_HEAD",
+    "TAKEN_BACK",
     "TAPPED_ENDINGS",
     "USUAL_DAY",
     "WITHDRAWN",

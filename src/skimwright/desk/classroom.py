@@ -152,6 +152,9 @@ def _finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
+TAKEN_BACK = "back"
+
+
 @dataclass(frozen=True, kw_only=True)
 class MadeWall:
     """The wall of one group and its chart."""
@@ -175,7 +178,8 @@ def wall_of(
     words, first : mapping
         The parsed catalogue of the language wanted, and of the first.
     marks : Rows, optional
-        What was said: boat, step, said (done, ticked, help), minute of the lesson. None: a blank wall.
+        What was said: boat, step, said (done, ticked, help, back), minute of the lesson; back takes the boat's
+        last mark away. None: a blank wall.
     minute : float, optional
         Of the lesson, now; the last mark's unless given. [min]
     foot : str
@@ -205,13 +209,28 @@ def wall_of(
         )  # fmt: skip
     steps = next(iter(columns.values()), ())
     titles = {entry.number: title_of(entry) for entry in boats}
-    read = [_mark(row.cells, row.number, marks.file, titles) for row in marks.rows] if marks else []
+    read = _standing(marks, titles) if marks else []
     now = minute if minute is not None else max((mark.minute for mark in read), default=0.0)
     wall = teach.lesson_wall(list(titles.values()), steps, read, minute=now)
     title = said.say("wall.title", season=season.name, group=name)
     return MadeWall(
         wall=wall, chart=teach.wall_page(wall, said, title=title, foot=foot), findings=wall.findings
     )
+
+
+def _standing(marks: Rows, titles: Mapping[int, str]) -> list[teach.StepMark]:
+    """The marks that nobody took back."""
+    found: list[teach.StepMark] = []
+    for row in marks.rows:
+        is_back = row.cells.get("said", "").strip().casefold() == TAKEN_BACK
+        mark = _mark({**row.cells, "said": "done"} if is_back else row.cells, row.number, marks.file, titles)
+        if not is_back:
+            found.append(mark)
+            continue
+        last = next((place for place in reversed(range(len(found))) if found[place].crew == mark.crew), None)
+        if last is not None:
+            found.pop(last)
+    return found
 
 
 def _mark(cells: Mapping[str, str], row: int, file: str, titles: Mapping[int, str]) -> teach.StepMark:
@@ -233,7 +252,7 @@ def _mark(cells: Mapping[str, str], row: int, file: str, titles: Mapping[int, st
         raise bad("boat", f"boats {min(titles)} to {max(titles)}")
     said = cells.get("said", "").strip().casefold()
     if said not in teach.SAID:
-        raise bad("said", ", ".join(teach.SAID))
+        raise bad("said", ", ".join((*teach.SAID, TAKEN_BACK)))
     return teach.StepMark(crew=titles[boat], step=step, said=cast(Any, said), minute=minute)
 
 

@@ -54,7 +54,11 @@ def demo_day(
     left = Event(kind="withdrawal", boat=24, heat=LEFT_AT, reason="-")
     after = follow(plan, lots.draws, [left], groups).timetable
     orders = _orders(after.heats, season, seed)
-    steps = [*_morning(), *_qualifying(), *(step for heat in after.heats for step in _heat(heat, orders[heat.number]))]
+    steps = [
+        *_morning(),
+        *_qualifying(),
+        *(step for heat in after.heats for step in _heat(heat, orders[heat.number])),
+    ]
     steps += [*_pit(), *_noon(), *_weather()]
     return tuple(_with_keys(steps))
 
@@ -93,7 +97,9 @@ def _morning() -> Iterator[TypedStep]:
     yield _step(_at(8, 0), "call", "--publish", "--who", "director", told=True)
     yield _step(_at(8, 5), "hold", "open", "--who", "safety officer", told=True)
     yield _step(_at(8, 30), "mend", "1-21", "23", "24", "--fit", *pit, told=True)
-    yield _step(_at(8, 34), "mend", 22, "--what", "water", "--why", "edges soaked at the trials yesterday", *pit)
+    yield _step(
+        _at(8, 34), "mend", 22, "--what", "water", "--why", "edges soaked at the trials yesterday", *pit
+    )
     yield _step(_at(8, 40), "mend", 22, "--mass-g", 405, "--fit", *pit, told=True)
 
 

@@ -35,7 +35,9 @@ class Stamp:
 
 def _row(stamp: Stamp, kind: Kind, *, part: str = "", heat: DayHeat | None = None, boat: int | None = None,
          **cells: str) -> dict[str, str]:  # fmt: skip
-    typed = {name: _plain(name, cell) for name, cell in ({"phone": stamp.phone, "who": stamp.who} | cells).items()}
+    typed = {
+        name: _plain(name, cell) for name, cell in ({"phone": stamp.phone, "who": stamp.who} | cells).items()
+    }
     return {
         "time": f"{stamp.at:%H:%M:%S}",
         "event": kind,

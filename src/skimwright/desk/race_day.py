@@ -123,7 +123,9 @@ class RaceDay:
     queue_ends: float | None  # at the latest; None: nobody waits [s]
     expected: Expected
     changes: tuple[LotsChange, ...]  # since the lots were published
-    last_before: Mapping[str, int | None]  # limit: the last heat over by then, as the day goes; None: not one to come
+    last_before: Mapping[
+        str, int | None
+    ]  # limit: the last heat over by then, as the day goes; None: not one to come
     findings: tuple[Finding, ...]
 
     @property
@@ -252,7 +254,9 @@ def day_at(
         *followed.timetable.findings,
         *lots_findings,
         *_marks(published, events),
-        *(f for f in results.findings if not _is_second_phone(f)),  # that is told below, when its minute is over
+        *(
+            f for f in results.findings if not _is_second_phone(f)
+        ),  # that is told below, when its minute is over
         *followed.findings,
         *_one_phone(heats, followed, plan, at),
         *_pending(heats, fit, followed),

@@ -12,6 +12,7 @@ PLACES = (
     "book",
     "classroom",
     "teaching",
+    "wall",
     "bench",
     "scales",
     "water",
