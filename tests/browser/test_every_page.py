@@ -19,6 +19,12 @@ OTHERS = [
     "/board/fold-62/sheets",
     "/board/fold-62/guide/4",
     "/classroom/wall/7",
+    "/boats/7/hunch",
+    "/water/boats/24",
+    "/scales/boats/12",
+    "/scales/boats/12/trim",
+    "/bench/boats/8",
+    "/bench/boats/8/10",
 ]
 PAGES = [door.path for door in all_doors() if door.method == "GET" and "{" not in door.path] + OTHERS
 

@@ -35,7 +35,10 @@ def test_a_good_question_begins_the_work(at_pond: AtPond) -> None:
 def test_what_is_not_worked_out_is_not_shown(at_pond: AtPond) -> None:
     crew = at_pond("crew")
     assert crew.get("/water/course").status_code == 200
-    assert crew.get("/water/course/posts").status_code == 404
+    for page in ("posts", "plan"):
+        assert (
+            crew.get(f"/water/course/{page}", follow_redirects=False).headers["location"] == "/water/course"
+        )
     assert crew.get("/water/limits", follow_redirects=False).status_code == 303
     assert "Rush" in crew.get("/water/gate").text
 

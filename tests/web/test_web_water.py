@@ -135,3 +135,11 @@ def test_the_hour_is_when_it_was_tapped_whatever_the_phones_clock_says(at_pond: 
     early, late = (run.time for run in log(house).book.of(24)[-2:])
     apart = datetime.datetime.fromisoformat(late) - datetime.datetime.fromisoformat(early)
     assert 3530 <= apart.total_seconds() <= 3550
+
+
+def test_a_letter_no_list_can_keep_is_refused_before_it_spoils_the_log(at_pond: AtPond, house: House) -> None:
+    crew = at_pond("crew")
+    answer = send(crew, f"{BOAT}/guess", guess="wide\x00")
+    assert answer.status_code == 422
+    assert "cannot be written" in answer.text
+    assert len(runs(house)) == 3

@@ -21,6 +21,7 @@ KEY, LIMITS = ("course", 0), ("limits", 0)
 FAN = tuple(math.radians(off) for off in range(-30, 30, 5))  # compared about the planned heading
 RUNS, SEED = 119, 30480  # of each boat on each heading whose wind differs
 TEMPLATE = "course.html"
+NOT_YET = "The course is not worked out yet: compare the headings first."
 FOOT = "Ask a person: the safety officer."
 
 
@@ -58,13 +59,19 @@ def plan(visit: Visit) -> Response:
 @doors.get("/water/course/posts", who=STAFF)
 def posts(visit: Visit) -> Response:
     """The list two people with two tapes take to the bank."""
-    return _printed(visit, desk.posts_page(_plan(visit), foot=FOOT), "/water/course")
+    found = _plan(visit)
+    if found is None:
+        return visit.to("/water/course", said=NOT_YET)
+    return _printed(visit, desk.posts_page(found, foot=FOOT), "/water/course")
 
 
 @doors.get("/water/course/plan", who=STAFF)
 def to_sign(visit: Visit) -> Response:
     """The plan for the safety officer to sign."""
-    return _printed(visit, desk.course_page(_plan(visit), foot=FOOT), "/water/course")
+    found = _plan(visit)
+    if found is None:
+        return visit.to("/water/course", said=NOT_YET)
+    return _printed(visit, desk.course_page(found, foot=FOOT), "/water/course")
 
 
 @doors.get("/water/gate", who=STAFF)
@@ -141,12 +148,8 @@ def _question(visit: Visit) -> CourseQuestion:
     )  # fmt: skip
 
 
-def _plan(visit: Visit) -> CoursePlan:
+def _plan(visit: Visit) -> CoursePlan | None:
     found: CoursePlan | None = visit.house.kept(KEY)
-    if found is None:
-        raise MissingError(
-            what="the course is not worked out yet", do="Work it out first, on the page of the course."
-        )
     return found
 
 
