@@ -49,6 +49,7 @@ def test_what_was_weighed_goes_into_the_book_with_a_line_in_the_diary(at_pond: A
         (TWO | {"rear_mm": "900"}, "outside the boat"),
         (TWO | {"front_g": "150", "rear_g": "119", "ballast_mm": "900"}, "outside the boat"),
         ({}, "Nothing was weighed"),
+        ({"single_g": "269", "twist_s": "0.1"}, "Too quick a twist"),
         ({"front_g": "12.5.2"}, "12.5.2"),
     ],
 )

@@ -174,6 +174,9 @@ def _readings(visit: Visit) -> Readings:
         across=_across(load, place),
         dry=load("dry_g"),
         wet=load("wet_g"),
+        period=_quantity(visit, "twist_s", "time", "s"),
+        string_spacing=place("strings_apart_mm") or 0.5,
+        string_length=place("strings_mm") or 1.0,
         wet_runs=int(visit.typed("wet_runs", longest=2))
         if visit.typed("wet_runs", longest=2).isdecimal()
         else 1,
@@ -216,7 +219,7 @@ def _quantity(visit: Visit, name: str, kind: Any, unit: str) -> float | None:
         text, kind, default_unit=unit, where=Where(field=name.rsplit("_", 1)[0].replace("_", " "))
     )
     if not 0.0 <= value <= 20.0:
-        raise InputError(what="out of range", got=text, allowed="0 to 20 kg, or 0 to 20 m", do="Check the number.",
+        raise InputError(what="out of range", got=text, allowed="0 to 20 kg, 20 m or 20 s", do="Check the number.",
                          where=Where(field=name.rsplit("_", 1)[0].replace("_", " ")))  # fmt: skip
     return value
 
