@@ -1,7 +1,7 @@
 """``python -m bench [name ...]``: how fast and how large, beside what was promised.
 
-Names: start, forecast, hydrostatics, demo, season-file, race-day, learn, trim, fairness, forgive, nesting.
-All but forgive and nesting, which take many minutes, when none is given.
+Names: start, forecast, hydrostatics, demo, season-file, race-day, learn, trim, fairness, forgive, evidence,
+nesting.  All but the last three, which take many minutes, when none is given.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ PARTS = {  # name: module and function
     "trim": ("bench.trim", "measure"),
     "fairness": ("bench.fairness", "measure"),
     "forgive": ("bench.forgive", "measure"),
+    "evidence": ("bench.evidence", "measure"),
     "nesting": ("bench.nesting", "measure"),
 }
 USUAL = ("start", "forecast", "hydrostatics", "demo", "season-file", "race-day", "learn", "trim", "fairness")
