@@ -20,7 +20,11 @@ def measure() -> list[tuple[str, float, str]]:
     season = read_season(tables)
     log = read_runs(tables.runs, season)
     more = frozenset(
-        Event(boat=BOAT, run=k, result=Result(device="Whirr 5", distance=46.0, gate_time=5.1, drift=1.0 + 0.5 * k))
+        Event(
+            boat=BOAT,
+            run=k,
+            result=Result(device="Whirr 5", distance=46.0, gate_time=5.1, drift=1.0 + 0.5 * k),
+        )
         for k in (4, 5)
     )
     log = replace(log, book=Book(log.book.events | more))

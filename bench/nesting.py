@@ -21,7 +21,9 @@ def measure(seconds: float = 60) -> list[tuple[str, float, str]]:
     """Name, value and unit of each figure; `seconds` for each open shape, at most as much for each class."""
     rows = []
     for name in BEST_WIDTH:
-        rows.append((f"{name}: density over best known", share_of_best(name, seconds=seconds, workers=2), "-"))
+        rows.append(
+            (f"{name}: density over best known", share_of_best(name, seconds=seconds, workers=2), "-")
+        )
     for kit in ("Fold 50", "Fold 62", "Fold 74"):
         for boats in (1, 6):
             rows += class_of_boats(kit, boats, seconds=seconds)

@@ -39,7 +39,9 @@ def measure() -> list[Row]:
             season = _season(Path(folder) / name.replace(" ", "-"), in_one_file=in_one_file)
             rows += _reports(season, name)
         rows.append(("the demonstration day read and made anew", _seconds(lambda: _read(season)) * 1e3, "ms"))
-        rows.append(("one report at the end of a day of 200 boats and 8 rounds", _last(Path(folder)) * 1e3, "ms"))
+        rows.append(
+            ("one report at the end of a day of 200 boats and 8 rounds", _last(Path(folder)) * 1e3, "ms")
+        )
     log = _full_day(boats=200, rounds=8)
     made = _seconds(lambda: standings(replay(log), POWERBOAT))
     return [*rows, ("standings of 200 boats and 8 rounds made anew", made * 1e3, "ms")]
@@ -106,6 +108,10 @@ def _reports(season: Path, name: str) -> list[Row]:
         took.append(time.perf_counter() - started)
     took.sort()
     return [
-        (f"reports of a heat acknowledged, each checked and on the disk, {name}", len(took) / sum(took), "1/s"),
+        (
+            f"reports of a heat acknowledged, each checked and on the disk, {name}",
+            len(took) / sum(took),
+            "1/s",
+        ),
         (f"the slowest of fifty reports, {name}", took[-1] * 1e3, "ms"),
     ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import stats
+from scipy.special import bdtr, bdtrik, betaincinv
 
 from skimwright.course.paths import Fleet
 
@@ -81,7 +81,7 @@ def stated_reach(values: Array, share: float, *, confidence: float = CONFIDENCE)
     n = len(values)
     if n == 0:
         return None
-    rank = int(stats.binom.ppf(confidence, n, share)) + 1
+    rank = _fewest(confidence, n, share) + 1
     return float(np.sort(values)[rank - 1]) if rank <= n else None
 
 
@@ -116,7 +116,7 @@ def tail_of(runs: int, strays: int) -> Tail:
     elif strays >= runs:
         limit = 1.0
     else:
-        limit = float(stats.beta.ppf(CONFIDENCE, strays + 1, runs - strays))
+        limit = float(betaincinv(strays + 1, runs - strays, CONFIDENCE))
     return Tail(runs=runs, strays=strays, limit=limit)
 
 
@@ -134,3 +134,10 @@ def reach_of(fleet: Fleet, shares: Sequence[float] = (0.9, 0.99)) -> tuple[Reach
         )
         for share in shares
     )
+
+
+def _fewest(confidence: float, n: int, share: float) -> int:
+    """The fewest of `n` tries, each with this share, that so much of the chance lies at or below.  [-]"""
+    found = max(int(np.ceil(bdtrik(confidence, n, share))), 0)
+    below = max(found - 1, 0)
+    return below if bdtr(below, n, share) >= confidence - 1e-12 else found

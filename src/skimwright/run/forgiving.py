@@ -13,7 +13,6 @@ from dataclasses import astuple, dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import qmc
 
 from skimwright.base import InputError, SkimwrightError
 from skimwright.boat import redrawn, total_mass
@@ -224,6 +223,8 @@ class _Search:
         return bool(self.stop and self.stop())
 
     def _box(self, count: int, low: Drawing, high: Drawing) -> list[Drawing]:
+        from scipy.stats import qmc  # forty megabytes that nothing else needs
+
         points = qmc.Sobol(len(NUMBERS), seed=self.question.seed).random(count)
         ends = np.array(astuple(low)), np.array(astuple(high))
         return [

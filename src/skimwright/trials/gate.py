@@ -12,8 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
-from scipy.stats import beta
+from scipy.special import betaincinv, ndtr
 
 from skimwright.pond import Gate
 from skimwright.trials.book import Result
@@ -176,6 +175,6 @@ def chance_to_pass(own: GateLog, kind: Kind, *, gate: Gate, tries: int) -> float
     weight /= weight.sum()
     a = CROSSED_WEIGHT * kind.crossed + own.crossed
     b = CROSSED_WEIGHT * (1.0 - kind.crossed) + own.missed
-    shares = beta.ppf((np.arange(20) + 0.5) / 20.0, a, b)
+    shares = betaincinv(a, b, (np.arange(20) + 0.5) / 20.0)
     missed = np.mean([(1.0 - share * inside) ** tries for share in shares], axis=0)
     return float(1.0 - (weight * missed).sum())
