@@ -48,16 +48,24 @@ class Line:
     async def ask(
         self, path: str, fields: dict[str, str] | None = None, token: str = ""
     ) -> tuple[int, bytes]:
-        """One request; status and body."""
-        if self.writer is None:
-            self.reader, self.writer = await asyncio.open_connection("127.0.0.1", self.port)
+        """One request; status and body.  A line that was closed for being idle is opened anew, as browsers do."""
         body = urlencode(fields).encode() if fields is not None else b""
         head = f"{'POST' if fields is not None else 'GET'} {path} HTTP/1.1\r\nHost: {HOST}\r\nCookie: {self.cookie}\r\n"
         if fields is not None:
             head += (
                 f"Content-Type: application/x-www-form-urlencoded\r\nX-Queue: 1\r\nX-Form-Token: {token}\r\n"
             )
-        self.writer.write(f"{head}Content-Length: {len(body)}\r\n\r\n".encode() + body)
+        request = f"{head}Content-Length: {len(body)}\r\n\r\n".encode() + body
+        try:
+            return await self._once(request)
+        except (asyncio.IncompleteReadError, ConnectionError):
+            self.writer = None
+            return await self._once(request)
+
+    async def _once(self, request: bytes) -> tuple[int, bytes]:
+        if self.writer is None:
+            self.reader, self.writer = await asyncio.open_connection("127.0.0.1", self.port)
+        self.writer.write(request)
         assert self.reader is not None
         answer = (await self.reader.readuntil(b"\r\n\r\n")).decode("latin-1")
         length = re.search(r"content-length: (\d+)", answer, re.I)

@@ -14,7 +14,7 @@ from skimwright.desk.race_day import RaceDay
 from skimwright.desk.roster import Roster
 from skimwright.desk.season import Season
 
-State = Literal["ok", "care", "stop"]
+State = Literal["ok", "care", "stop", ""]  # blank: the files cannot show it
 ENOUGH_RUNS = 3  # of a boat, before a coach can say much
 
 
@@ -163,8 +163,9 @@ def season_checklist(records: Records) -> tuple[Line, ...]:
     return (
         Line(what="1 Permission and shape", state=safety[1].state, says=safety[1].says, do=safety[1].do),
         _count("2 Kit", len(season.kits), "kit", "Draw one, or change last year's."),
-        _count("3 Buy, cut, pack", len(boats), "boat", "Enter the boats; order and bags follow from them."),
-        _count("4 Train the teachers", len(season.groups), "age group", "Write the groups down."),
+        Line(what="3 Buy, cut, pack", state="", says=f"{len(boats)} boats are entered; what is bought no file shows.",
+             do="Order, sheets and bags: Board."),
+        Line(what="4 Train the teachers", state="", says="Files cannot show this.", do="Print the training day."),
         _share("5 Build lessons", sum(_is_begun(entry) for entry in boats), len(boats), "far enough to be measured"),
         _share("6 Build check", sum(_is_checked(entry) for entry in boats), len(boats), "with both pads measured"),
         _share("7 Weigh-in and balance", weighed, len(boats), "weighed"),
