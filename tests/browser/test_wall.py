@@ -12,8 +12,8 @@ def test_a_mark_on_a_phone_reaches_the_projector(opened: Opened, site: Site, sna
     projector.set_viewport_size({"width": 1280, "height": 720})
     projector.goto("/classroom/wall?group=Rush")
     phone = opened("crew", phone=True).new_page()
-    for place, boat in enumerate(boats):
-        for _ in range(place % 4):
+    for place, boat in enumerate(boats[:4]):
+        for _ in range(place):
             phone.goto(f"/classroom/wall/{boat}")
             phone.get_by_role("button", name="Done").click()
     phone.goto(f"/classroom/wall/{boats[1]}")

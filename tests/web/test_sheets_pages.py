@@ -65,3 +65,20 @@ def test_bad_sheets_are_refused_at_once_and_what_was_typed_stays(
     assert answer.status_code == 422
     assert says in answer.text
     assert f'value="{fields.get("sheet", "841x594")}"' in answer.text
+
+
+def test_a_bar_of_97_mm_is_refused_with_what_to_do(desk_browser: TestClient) -> None:
+    """Capabilities B4: "reprint at actual size", and the factor."""
+    short = send(desk_browser, "/board/fold-62/bar", bar="97")
+    assert "factor of 0.97" in short.text
+    assert "actual size" in short.text
+    assert "the page is true, cut it" in send(desk_browser, "/board/fold-62/bar", bar="100").text
+    assert "cannot have come out like that" in send(desk_browser, "/board/fold-62/bar", bar="9.7").text
+    assert send(desk_browser, "/board/fold-62/bar", bar="").status_code == 422
+
+
+def test_a_lost_part_is_printed_alone(desk_browser: TestClient) -> None:
+    answer = desk_browser.get("/board/fold-62/parts/POD-1.pdf")
+    assert answer.content.startswith(b"%PDF-")
+    assert answer.headers["content-disposition"] == 'attachment; filename="fold-62-POD-1.pdf"'
+    assert desk_browser.get("/board/fold-62/parts/POD-9.pdf").status_code == 404

@@ -79,4 +79,4 @@ def test_the_wall_names_boats_and_nobody_else(desk_browser: TestClient, house: H
     crews = {entry.crew for entry in house.season().boats if entry.crew}
     assert not [crew for crew in crews if crew in text]
     assert desk_browser.get("/classroom/wall?group=Moss").status_code == 404
-    assert desk_browser.get("/classroom/wall.pdf?group=Rush").content.startswith(b"%PDF-")
+    assert desk_browser.get("/classroom/wall/chart/Rush").content.startswith(b"%PDF-")

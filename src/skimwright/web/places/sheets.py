@@ -8,7 +8,7 @@ from typing import Any
 from starlette.responses import Response
 
 from skimwright import desk
-from skimwright.base import InputError, MissingError, Where
+from skimwright.base import InputError, MissingError, Where, parse_quantity
 from skimwright.base.drawing import Drawing
 from skimwright.cli import size_mm, whole
 from skimwright.desk import CutSheet, Layout, NestProgress
@@ -98,6 +98,34 @@ def labels(visit: Visit) -> Response:
     return visit.download(f"{here.slug}-labels-{paper}.pdf", content)
 
 
+@doors.post("/board/{kit}/bar", who=ORGANISERS)
+def bar(visit: Visit) -> Response:
+    """What a ruler reads on a printed page: may it be cut?"""
+    here = kit_here(visit.house, visit.in_path("kit"))
+    try:
+        where = Where(field="bar")
+        reading = parse_quantity(visit.typed("bar", must=True), "length", default_unit="mm", where=where)
+        read = desk.read_bar(here.kit, reading=reading)
+    except InputError as error:
+        return visit.again("sheets.html", error, **_context(visit, here, 1))
+    return visit.page("sheets.html", **_context(visit, here, 1) | {"read": read})
+
+
+@doors.get("/board/{kit}/parts/{part}", who=ORGANISERS)
+def lost(visit: Visit) -> Response:
+    """One part at full size, for what was lost or broken."""
+    here = kit_here(visit.house, visit.in_path("kit"))
+    code = visit.in_path("part").removesuffix(".pdf")
+    files = visit.house.files
+    foot = f"{here.kit.name} edition {here.kit.edition}, {code}"
+    pages = [
+        page
+        for template in desk.part_templates(here.kit, code)
+        for page in files.as_tiles(template, "a4", foot)
+    ]
+    return visit.download(f"{here.slug}-{code}.pdf", files.as_pdf(pages, language="en", title=foot))
+
+
 def _boats(text: str) -> int:
     number: int = whole(low=1, high=MOST_BOATS)(text, Where(field="boats"))
     return number
@@ -112,7 +140,8 @@ def _context(visit: Visit, here: KitHere, boats: int) -> dict[str, Any]:
         "files": list(_files(visit, layout)) if layout else [],
         "own_size": f"{long * 1e3:g}x{short * 1e3:g}",
         "least": max(1, -int(-boats * here.kit.area // (long * short))),
-        "most": MOST_BOATS,
+        "read": None,
+        "codes": [line.part for line in desk.describe_shape(here.kit).parts],
     }  # fmt: skip
 
 
