@@ -56,6 +56,7 @@ def test_a_layout_is_of_its_own_number_of_boats_and_of_its_own_drawing(laid: Tes
         ({"boats": ""}, "left out"),
         ({"boats": "1", "sheet": "841"}, "not a size"),
         ({"boats": "1", "sheet": "0x594"}, "the size makes no sense"),
+        ({"boats": "1", "grain": "curly"}, "the stiff way is its grain"),
     ],
 )
 def test_bad_sheets_are_refused_at_once_and_what_was_typed_stays(

@@ -40,6 +40,7 @@ def lay(visit: Visit) -> Response:
         boats = _boats(visit.typed("boats", must=True))
         typed = visit.typed("sheet", longest=40)
         size = size_mm(typed, Where(field="size of a sheet")) if typed else None
+        grain = _grain(visit.typed("grain"))
     except InputError as error:
         return visit.again("sheets.html", error, **_context(visit, here, boats))
 
@@ -50,7 +51,7 @@ def lay(visit: Visit) -> Response:
             work.progress(round(now.seconds, 1), now.allowed, saying)
 
         layout = desk.lay_out(
-            [(here.kit, boats)], packer=house.files.packer(), sheet=size, seconds=SECONDS, progress=tell,
+            [(here.kit, boats)], packer=house.files.packer(), sheet=size, seconds=SECONDS, grain=grain, progress=tell,
             stop=work.stopped,
         )  # fmt: skip
         if not work.stopped():
@@ -131,6 +132,16 @@ def _boats(text: str) -> int:
     return number
 
 
+def _grain(word: str) -> str | None:
+    """Which way the board is stiff; None: as the kit file says."""
+    if word and word not in desk.GRAINS:
+        raise InputError(
+            what="not a way of the grain", got=f'"{word[:40]}"', allowed=", ".join(desk.GRAINS),
+            do="Bend a sheet both ways: the stiff way is its grain.", where=Where(field="grain"),
+        )  # fmt: skip
+    return desk.GRAINS[word] if word else None
+
+
 def _context(visit: Visit, here: KitHere, boats: int) -> dict[str, Any]:
     layout = kept_layout(visit.house, here.kit, boats)
     long, short = here.kit.board.sheets[0]
@@ -140,7 +151,7 @@ def _context(visit: Visit, here: KitHere, boats: int) -> dict[str, Any]:
         "files": list(_files(visit, layout)) if layout else [],
         "own_size": f"{long * 1e3:g}x{short * 1e3:g}",
         "least": max(1, -int(-boats * here.kit.area // (long * short))),
-        "read": None,
+        "read": None, "grains": desk.GRAINS,
         "codes": [line.part for line in desk.describe_shape(here.kit).parts],
     }  # fmt: skip
 
