@@ -11,7 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from skimwright import app
-from skimwright.web import COOKIE, ORGANISER, House, Keys, Ticket, workbench
+from skimwright.web import COOKIE, House, Keys, Ticket, workbench
 
 DEMO = Path(app.__file__).parent / "demo_season"
 MORNING = datetime.datetime.fromisoformat("2027-05-22T10:50:00+01:00")  # heat 5 of the demonstration is next
@@ -50,8 +50,7 @@ def at_pond(house: House) -> Iterator[AtPond]:
     def phone(job: str = "visitor", *, name: str = "") -> TestClient:
         client = TestClient(site, base_url="http://192.0.2.7", client=(f"192.0.2.{20 + len(opened)}", 50000))
         if job != "visitor":
-            until = 0.0 if job == ORGANISER else FAR
-            ticket = Ticket(id=f"phone{len(opened)}", job=job, name=name or job, until=until)
+            ticket = Ticket(id=f"phone{len(opened)}", job=job, name=name or job, until=FAR)
             client.cookies.set(COOKIE, house.keys.seal(ticket))
         opened.append(client.__enter__())
         return client

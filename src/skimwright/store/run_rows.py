@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import os
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -13,6 +14,9 @@ from skimwright.base import InputError, StoreError, Where
 from skimwright.store.csv_rows import SEPARATORS, grid_of
 from skimwright.store.season_file.inside import inside, rewrite_inside
 from skimwright.store.text import decode, read_text
+
+# A cell that a spreadsheet would work out; plain numbers with a sign are none.
+FORMULA = re.compile(r"[=@]|[+-](?!\.?\d[\d.,]* ?[A-Za-z%°]{0,4}$)")
 
 
 def add_rows(path: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> Path:
@@ -162,8 +166,11 @@ def _put(path: Path, text: str) -> None:
 
 
 def _lines(rows: Sequence[Sequence[str]], separator: str) -> str:
+    """Rows as text; words that would be a formula get a blank before them, which no reader here sees."""
     out = io.StringIO()
-    csv.writer(out, delimiter=separator, lineterminator="\n").writerows(rows)
+    csv.writer(out, delimiter=separator, lineterminator="\n").writerows(
+        [f" {cell}" if FORMULA.match(cell) else cell for cell in row] for row in rows
+    )
     return out.getvalue()
 
 

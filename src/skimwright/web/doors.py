@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any, Literal
+from urllib.parse import quote
 
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
@@ -20,10 +21,11 @@ from skimwright.base import InputError, SkimwrightError, Where
 from skimwright.web.draw import Draw
 from skimwright.web.holds import hold_state
 from skimwright.web.house import House
-from skimwright.web.jobs import ANYONE, Ticket
+from skimwright.web.jobs import ANYONE, VISITOR, Ticket
 
 SAID = "said"  # the cookie that carries one sentence to the next page
 LONGEST_WAIT = 14 * 3600.0  # in a queue [s]
+IN_PATHS = "/?=&%#:,;+@!$~*"  # as they are
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,13 +97,19 @@ class Visit:
 
     def again(self, template: str, error: SkimwrightError, **context: Any) -> Response:
         """The form once more with what was typed, and the sentence that says what is wrong."""
-        return self.page(template, status=422, wrong=error.sentence(), typed=self.form, **context)
+        return self.page(template, status=422, wrong=self.sentence(error), typed=self.form, **context)
+
+    def sentence(self, error: SkimwrightError) -> str:
+        """What went wrong, for this phone: no place on this computer, and what a file holds for the organiser only."""
+        if self.ticket.job == VISITOR or (self.ticket.has_job and error.where.file):
+            error = type(error)(what=error.what, allowed=error.allowed, do=error.do, where=error.where)
+        return self.house.plainly(error.sentence())
 
     def to(self, path: str, *, said: str = "") -> Response:
         """On to another page, with a sentence for its head."""
         answer = RedirectResponse(path, status_code=303)
         if self.is_part:  # the script follows this itself
-            answer = Response(status_code=204, headers={"HX-Redirect": path})  # type: ignore[assignment]
+            answer = Response(status_code=204, headers={"HX-Redirect": quote(path, safe=IN_PATHS)})  # type: ignore[assignment]
         if self.is_queued:
             answer = JSONResponse({"key": self.form.get("key", ""), "said": said, "to": path})  # type: ignore[assignment]
         if said:
@@ -175,6 +183,6 @@ def _pack(sentence: str) -> str:
 def _unpack(cookie: str) -> str:
     try:
         found = json.loads(base64.urlsafe_b64decode(cookie)) if cookie else ""
-    except ValueError:
+    except (ValueError, RecursionError):
         return ""
     return found if isinstance(found, str) else ""

@@ -29,7 +29,9 @@ def hold_state(house: House) -> desk.State:
     try:
         return desk.state_at(hold_events(house), _now(house))
     except SkimwrightError as error:
-        return desk.State(word="hold", says=f"Hold. The log of holds cannot be read: {error.sentence()}")
+        return desk.State(
+            word="hold", says=f"Hold. The log of holds cannot be read: {house.plainly(error.sentence())}"
+        )
 
 
 def put_hold(house: House, who: Ticket, reason: str, words: str = "") -> str:

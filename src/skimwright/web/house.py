@@ -63,6 +63,8 @@ class House:
     pace: Pace = field(default_factory=lambda: Pace(most=240, seconds=60.0))  # of forms, from each phone
     guesses: Pace = field(default_factory=lambda: Pace(most=10, seconds=300.0))  # of codes, from each address
     seen: tuple[tuple[int, int], str] | None = None  # the spectators' page, and what it was made from
+    last_seen: dict[str, Any] | None = None  # the last that could be read for it
+    seeing: threading.Lock = field(default_factory=threading.Lock)  # one makes it, the others wait for it
     layouts: dict[str, Layout] = field(
         default_factory=dict
     )  # of sheets, as long as the drawing stays the same
@@ -113,6 +115,12 @@ class House:
             raise InputError(what="there is no such boat in this season", got=f"boat {number}",
                              do="Choose one from the list.")  # fmt: skip
         return entry
+
+    def plainly(self, sentence: str) -> str:
+        """The sentence without where on this computer the season is."""
+        for place in (self.path.absolute(), self.path):
+            sentence = sentence.replace(f"{place}/", "").replace(str(place), self.path.name)
+        return sentence
 
     def rows(self, name: str) -> Rows | None:
         """One of the season's lists; None if it has none of that name."""

@@ -79,6 +79,11 @@ class Ticket:
         """A phone with one job, neither a visitor's nor the organiser's."""
         return self.job not in (VISITOR, ORGANISER)
 
+    @property
+    def is_of_desk(self) -> bool:
+        """The organiser's at the computer itself: it has no end, and is good only there."""
+        return self.job == ORGANISER and not self.until
+
     def may(self, who: frozenset[str]) -> bool:
         """Whether a door is open to this one."""
         return self.job == ORGANISER or self.job in who

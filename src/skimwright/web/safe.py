@@ -23,6 +23,7 @@ HEADERS = {
     "X-Frame-Options": "DENY",
 }
 LARGEST = 6 * 1024 * 1024  # of anything sent in [bytes]
+LONGEST = 2000  # address, with what stands behind its question mark [bytes]
 LOCAL = ("127.0.0.1", "::1", "localhost")
 
 
@@ -49,6 +50,11 @@ class Safe:
         host = headers.get(b"host", "").rsplit(":", 1)[0].strip("[]").lower()
         if self.hosts is not None and host not in self.hosts:
             return PlainTextResponse("This address is not Skimwright's. Use the one it printed.", 421)
+        if (
+            len(scope.get("raw_path") or scope["path"]) + len(scope["query_string"]) > LONGEST
+            or "\0" in scope["path"]
+        ):
+            return PlainTextResponse("There is no such page: this address is none of ours.", 414)
         length = headers.get(b"content-length", "0")
         if not length.isdigit() or int(length) > LARGEST:
             return PlainTextResponse(f"Too large: send up to {LARGEST // 1024 // 1024} MB.", 413)
@@ -79,7 +85,7 @@ def _with_headers(send: Send, kept: str) -> Send:
             headers = MutableHeaders(scope=message)
             for name, value in HEADERS.items():
                 headers.setdefault(name, value)
-            headers.setdefault("Cache-Control", kept)
+            headers.setdefault("Cache-Control", kept if message["status"] < 400 else "no-store")
         await send(message)
 
     return sending
@@ -104,7 +110,7 @@ class Pace:
         now = self._clock()
         if len(self._seen) > 5000:
             self._seen.clear()
-        seen = self._seen.setdefault(who, deque())
+        seen = self._seen.setdefault(who, deque(maxlen=self._most + 1))
         while seen and seen[0] < now - self._seconds:
             seen.popleft()
         seen.append(now)

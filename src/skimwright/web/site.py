@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import hmac
+import re
 import secrets
 from collections.abc import AsyncIterator, Awaitable, Callable
 from pathlib import Path
@@ -23,19 +24,22 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from skimwright import paper
-from skimwright.base import InputError, MissingError, SkimwrightError
+from skimwright.base import InputError, MissingError, SkimwrightError, Where
 from skimwright.web.doors import Door, Visit
 from skimwright.web.draw import Draw
 from skimwright.web.house import House
 from skimwright.web.jobs import COOKIE, ORGANISER, VISITOR, Ticket
 from skimwright.web.live import MOST_LISTENERS
 from skimwright.web.places import all_doors
-from skimwright.web.safe import LOCAL, Safe, TooLarge
+from skimwright.web.safe import HEADERS, LOCAL, Safe, TooLarge
 
 MOST_FIELDS = 400
 LONGEST_FIELD = 64 * 1024
 LOOK_EVERY = 1.0  # whether somebody else wrote to the season [s]
 STATIC = Path(__file__).parent / "static"
+# Signs nobody types: those that end a text, and those that turn its direction about (Unicode, categories Cc and Cf).
+UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+PASSED_ON = ("forwarded", "via", "x-forwarded-for", "x-forwarded-host", "x-real-ip")
 
 
 def workbench(house: House) -> Starlette:
@@ -91,6 +95,8 @@ async def _watch(house: House) -> None:
 def _ticket(request: Request, house: House) -> tuple[Ticket, bool]:
     """Who asks, and whether a new cookie is due."""
     kept = house.keys.unseal(request.cookies.get(COOKIE, ""), now=house.now())
+    if kept is not None and kept.is_of_desk and not _is_here(request):
+        kept = None
     if kept is not None and not (kept.job == VISITOR and _is_here(request)):
         return kept, False
     job = ORGANISER if _is_here(request) else VISITOR
@@ -100,7 +106,9 @@ def _ticket(request: Request, house: House) -> tuple[Ticket, bool]:
 
 
 def _is_here(request: Request) -> bool:
-    """At the computer Skimwright runs on; whoever sits there may open its files anyway."""
+    """At the computer Skimwright runs on, not passed on from elsewhere; whoever sits there may open its files anyway."""
+    if any(name in request.headers for name in PASSED_ON):
+        return False
     client = request.client.host if request.client else ""
     host = (request.headers.get("host") or "").rsplit(":", 1)[0].strip("[]").lower()
     return client in LOCAL and host in LOCAL
@@ -135,7 +143,7 @@ async def _act(door: Door, visit: Visit) -> Response:
     try:
         form, files = await _read_form(visit.request, takes_files=door.takes_files)
     except SkimwrightError as error:
-        return visit.page("stop.html", status=400, title="Not taken", says=error.sentence())
+        return visit.page("stop.html", status=400, title="Not taken", says=visit.sentence(error))
     token = form.pop("token", "") or visit.request.headers.get("X-Form-Token", "")
     if not _is_ours(visit, token):
         return visit.page("stop.html", status=403, title="This page is too old",
@@ -148,8 +156,7 @@ async def _act(door: Door, visit: Visit) -> Response:
 def _is_ours(visit: Visit, token: str) -> bool:
     """Sent from one of our own pages: the token, and what the browser says of its origin."""
     came = visit.request.headers.get("origin")
-    here = f"{visit.request.url.scheme}://{visit.request.headers.get('host', '')}"
-    if came is not None and came != here:
+    if came is not None and came.partition("://")[2] != visit.request.headers.get("host", ""):
         return False
     return hmac.compare_digest(token.encode("utf8"), visit.house.keys.form_token(visit.ticket).encode("utf8"))
 
@@ -168,6 +175,9 @@ async def _read_form(request: Request, *, takes_files: bool) -> tuple[dict[str, 
                 elif len(value) > LONGEST_FIELD:
                     raise InputError(what="a field is too long", got=f"{len(value)} letters",
                                      allowed=f"up to {LONGEST_FIELD}", do="Send less.")  # fmt: skip
+                elif UNSEEN.search(name + value):
+                    raise InputError(what="a sign that cannot be seen is in it", do="Type it anew; do not paste it.",
+                                     where=Where(field=name if name.isprintable() else ""))  # fmt: skip
                 else:
                     fields[name] = f"{fields[name]},{value}" if name in fields else value
     except (MultiPartException, HTTPException, UnicodeDecodeError, ClientDisconnect, ValueError) as error:
@@ -181,10 +191,13 @@ def _answer(door: Door, visit: Visit) -> Response:
     try:
         return door.answer(visit)
     except MissingError as error:
-        return visit.page("stop.html", status=404, title="Not there", says=error.sentence())
+        return visit.page("stop.html", status=404, title="Not there", says=visit.sentence(error))
     except SkimwrightError as error:
         status = 422 if error.exit_status == 2 else 503
-        return visit.page("stop.html", status=status, title="Not taken", says=error.sentence())
+        return visit.page("stop.html", status=status, title="Not taken", says=visit.sentence(error))
+    except OSError as error:  # no room, no right, too many files open
+        says = f"The computer could not do it: {(error.strerror or 'an unknown fault').lower()}. Go on with paper."
+        return visit.page("stop.html", status=503, title="Not taken", says=says)
 
 
 def _refused(visit: Visit) -> Response:
@@ -242,7 +255,7 @@ def _fault(house: House, draw: Draw) -> Callable[[Request, Exception], Awaitable
     async def handler(request: Request, error: Exception) -> Response:
         return PlainTextResponse(
             "Skimwright met a fault of its own and could not answer. Nothing half done was kept. Go on with paper.",
-            500,
-        )
+            500, headers=HEADERS | {"Cache-Control": "no-store"},
+        )  # fmt: skip
 
     return handler

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -69,4 +70,4 @@ def _done(visit: Visit, act: Callable[[], str]) -> Response:
 def _back(visit: Visit) -> str:
     """The page it was said on; only one of our own."""
     page = visit.form.get("back", "")
-    return page if page.startswith("/") and not page.startswith("//") and "\\" not in page else "/hold"
+    return page if re.fullmatch(r"/(?!/)[A-Za-z0-9/_.?=&%-]*", page) else "/hold"

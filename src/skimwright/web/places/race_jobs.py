@@ -224,9 +224,13 @@ def sheet_lines(text: str) -> desk.Rows:
         raise InputError(what="no line of a heat" if not lines else "too many lines at once", got=str(len(lines)),
                          allowed=f"1 to {MOST_LINES}", do="Write a line for each heat.", where=where)  # fmt: skip
     rows = []
-    for number, line in enumerate(lines, 1):
-        match = re.fullmatch(r"([0-9]{1,4})[\s:,]+([-0-9=?/x ]+)(?:\s+([^\W\d_].*)|)", line)
-        if match is None or len(line) > 300:
+    for number, line in enumerate((" ".join(line.split()) for line in lines), 1):
+        match = (
+            re.fullmatch(r"([0-9]{1,4})[ :,]+([-0-9=?/x ]+)(?: ([^\W\d_].*)|)", line)
+            if len(line) <= 300
+            else None
+        )
+        if match is None:
             raise InputError(what=f"line {number} is not a line of a heat", got=f'"{line[:60]}"',
                              allowed="such as 9 31=524/6", where=where,
                              do="Write the heat, then its lanes, the first to come in first.")  # fmt: skip

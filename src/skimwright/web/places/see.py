@@ -6,7 +6,7 @@ from typing import Any
 
 from starlette.responses import HTMLResponse, Response
 
-from skimwright.base import MissingError
+from skimwright.base import MissingError, SkimwrightError
 from skimwright.web import day as of_day
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.holds import WHY, hold_events, hold_state
@@ -20,17 +20,29 @@ FRESH = 5.0  # even without news the page is made anew this often [s]
 @doors.get("/see", who=ANYONE)
 def see(visit: Visit) -> Response:
     """Now, next and the points; the same page for everybody, made once for each piece of news."""
-    key = (visit.house.hub.number, int(visit.house.now() / FRESH))
-    kept = visit.house.seen
-    if kept is None or kept[0] != key:
-        kept = visit.house.seen = (key, visit.draw.page("see.html", _shown(visit.house)))
-    return HTMLResponse(kept[1])
+    house = visit.house
+    key = (house.hub.number, int(house.now() / FRESH))
+    with house.seeing:
+        if house.seen is None or house.seen[0] != key:
+            house.seen = (key, visit.draw.page("see.html", _last_good(house)))
+        return HTMLResponse(house.seen[1])
+
+
+def _last_good(house: House) -> dict[str, Any]:
+    """What is to be shown; while it cannot be read, what was shown before."""
+    try:
+        shown = house.last_seen = _shown(house) | {"is_old": False}
+    except (SkimwrightError, OSError):
+        if house.last_seen is None:
+            raise
+        shown = house.last_seen | {"is_old": True}
+    return shown
 
 
 @doors.get("/calls", who=ANYONE)
 def board(visit: Visit) -> Response:
     """The call board, for a screen at the pit: three heats ahead, to be read from five metres."""
-    return visit.page("board.html", title="Call board", **_shown(visit.house))
+    return visit.page("board.html", title="Call board", **_last_good(visit.house))
 
 
 def _shown(house: House) -> dict[str, Any]:
