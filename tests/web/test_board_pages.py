@@ -120,7 +120,7 @@ def test_saving_makes_a_new_kit_and_leaves_the_old_one_alone(
     assert desk_browser.get("/board/fold-65").status_code == 200
 
 
-@pytest.mark.parametrize("name", ["", "Fold 62", "fold-62", "../../x", "a" * 61, "<script>", "...", "\x00"])
+@pytest.mark.parametrize("name", ["", "Fold 62", "fold-62", "../../x", "a" * 61, "<script>", "..."])
 def test_a_name_that_is_taken_or_none_saves_nothing_and_loses_nothing(
     desk_browser: TestClient, season: Path, name: str
 ) -> None:

@@ -10,7 +10,6 @@ import pytest
 from starlette.testclient import TestClient
 from tests.web.conftest import AtPond, send, token
 
-from skimwright import app
 from skimwright.base import InputError
 from skimwright.web import COOKIE, House, workbench
 from skimwright.web.places.race_jobs import sheet_lines

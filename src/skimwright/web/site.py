@@ -106,7 +106,7 @@ def _ticket(request: Request, house: House) -> tuple[Ticket, bool]:
 
 
 def _is_here(request: Request) -> bool:
-    """At the computer Skimwright runs on, not passed on from elsewhere; whoever sits there may open its files anyway."""
+    """At the computer Skimwright runs on, not passed on from elsewhere; who sits there may open its files anyway."""
     if any(name in request.headers for name in PASSED_ON):
         return False
     client = request.client.host if request.client else ""
