@@ -11,15 +11,17 @@ import hmac
 import json
 import os
 import secrets
+import threading
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
 from itsdangerous import BadSignature, URLSafeSerializer
 
-from skimwright.base import InputError, Where
+from skimwright.base import InputError, StoreError, Where
 
 ORGANISER = "organiser"
 VISITOR = "visitor"
@@ -97,22 +99,48 @@ class Keys:
     secret: str = field(default_factory=lambda: secrets.token_hex(32))
     password_hash: str = ""
     codes: dict[str, dict[str, object]] = field(default_factory=dict)  # digest of the code: job, name, until
+    phones: dict[str, dict[str, Any]] = field(default_factory=dict)  # ticket: job, name, at, until, ended
+    _lock: threading.RLock = field(default_factory=threading.RLock, repr=False)
 
     @classmethod
     def at(cls, path: Path) -> Keys:
-        """Those of a season, made when they are not there yet."""
+        """Those of a season, made when they are not there yet.
+
+        Raises
+        ------
+        StoreError
+            The file cannot be read or made.
+        """
         keys = cls(path=path)
-        if path.is_file():
-            kept = json.loads(path.read_text("utf8"))
-            keys.secret, keys.password_hash, keys.codes = kept["secret"], kept["password"], kept["codes"]
-        else:
-            keys._keep()
+        try:
+            if path.is_file():
+                kept = json.loads(path.read_text("utf8"))
+                keys.secret, keys.password_hash, keys.codes = kept["secret"], kept["password"], kept["codes"]
+                keys.phones = kept.get("phones", {})
+            else:
+                keys._keep()
+        except OSError as error:
+            raise StoreError(
+                what="the codes of the phones cannot be kept here", got=(error.strerror or "an unknown fault").lower(),
+                do="Put the season into a folder you may write in.", where=Where(file=path.name),
+            ) from error  # fmt: skip
+        except (ValueError, KeyError, TypeError) as error:
+            raise StoreError(
+                what="the codes of the phones cannot be read",
+                do="Move this file away; then give every phone a new code.", where=Where(file=path.name),
+            ) from error  # fmt: skip
         return keys
 
     def _keep(self) -> None:
         if self.path is None:
             return
-        text = json.dumps({"secret": self.secret, "password": self.password_hash, "codes": self.codes})
+        kept = {
+            "secret": self.secret,
+            "password": self.password_hash,
+            "codes": self.codes,
+            "phones": self.phones,
+        }
+        text = json.dumps(kept)
         beside = self.path.with_name(self.path.name + ".new")
         handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
         with os.fdopen(handle, "w", encoding="utf8") as file:
@@ -128,12 +156,44 @@ class Keys:
         )
 
     def unseal(self, cookie: str, *, now: float) -> Ticket | None:
-        """The ticket of a cookie; None if it is forged, spoilt or too old."""
+        """The ticket of a cookie; None if it is forged, spoilt, too old or was ended."""
         try:
             ticket = Ticket(**URLSafeSerializer(self.secret, salt="ticket").loads(cookie))
         except (BadSignature, TypeError):
             return None
+        if self.phones.get(ticket.id, {}).get("ended"):
+            return None
         return None if ticket.until and ticket.until < now else ticket
+
+    def came_in(self, ticket: Ticket, *, now: float) -> None:
+        """Keep that this phone has a job, so that it can be ended."""
+        with self._lock:
+            self.phones = {k: v for k, v in self.phones.items() if v["until"] > now}
+            self.phones[ticket.id] = {
+                "job": ticket.job, "name": ticket.says, "at": now, "until": ticket.until, "ended": False,
+            }  # fmt: skip
+            self._keep()
+
+    def end_phone(self, key: str) -> str:
+        """End one phone's ticket, whoever holds it now; the name it had.
+
+        Raises
+        ------
+        InputError
+            No phone of that ticket has a job.
+        """
+        with self._lock:
+            phone = self.phones.get(key)
+            if phone is None or phone["ended"]:
+                raise InputError(what="this phone has no job any more", do="Look at the list again.")
+            phone["ended"] = True
+            self._keep()
+        return str(phone["name"])
+
+    def with_jobs(self, *, now: float) -> list[tuple[str, dict[str, Any]]]:
+        """Every phone that has a job now, the latest first."""
+        found = [(k, v) for k, v in self.phones.items() if v["until"] > now and not v["ended"]]
+        return sorted(found, key=lambda each: -each[1]["at"])
 
     def form_token(self, ticket: Ticket) -> str:
         """What every form of this phone carries, so that no other site can send one."""
@@ -153,17 +213,19 @@ class Keys:
             raise InputError(what="no such job", got=f'"{job}"', allowed=", ".join(JOBS), do="Choose one.",
                              where=Where(field="job"))  # fmt: skip
         code = "".join(secrets.choice(LETTERS) for _ in range(CODE_LENGTH))
-        self.codes = {k: v for k, v in self.codes.items() if float(str(v["until"])) > now}
-        self.codes[_digest(code)] = {"job": job, "name": name or job, "until": now + hours * 3600.0}
-        self._keep()
+        with self._lock:
+            self.codes = {k: v for k, v in self.codes.items() if float(str(v["until"])) > now}
+            self.codes[_digest(code)] = {"job": job, "name": name or job, "until": now + hours * 3600.0}
+            self._keep()
         return code
 
     def end_codes(self, job: str) -> int:
         """End every code of a job, so that nobody else can get it; how many there were."""
-        gone = [digest for digest, code in self.codes.items() if code["job"] == job]
-        for digest in gone:
-            del self.codes[digest]
-        self._keep()
+        with self._lock:
+            gone = [digest for digest, code in self.codes.items() if code["job"] == job]
+            for digest in gone:
+                del self.codes[digest]
+            self._keep()
         return len(gone)
 
     def use_code(self, code: str, *, now: float) -> Ticket | None:
@@ -190,10 +252,11 @@ class Keys:
 
     def is_password(self, password: str) -> bool:
         """Whether it is the organiser's."""
-        try:
-            return bool(self.password_hash) and PasswordHasher().verify(self.password_hash, password)
-        except (VerificationError, InvalidHashError):
-            return False
+        with self._lock:  # one at a time: each takes 64 MB for a moment
+            try:
+                return bool(self.password_hash) and PasswordHasher().verify(self.password_hash, password)
+            except (VerificationError, InvalidHashError):
+                return False
 
 
 def make_password() -> str:

@@ -6,7 +6,10 @@ import asyncio
 import contextlib
 from collections.abc import AsyncIterator
 
-MOST_LISTENERS = 600
+from skimwright.web.safe import LOCAL
+
+MOST_LISTENERS = 600  # visitors; phones with a job come in over that
+MOST_EACH = 40  # pages from one address: a browser opens six
 WAITING = 32  # pieces of news a slow listener may have waiting; then it is let go, and its page connects anew
 BREATH = 15.0  # a sign of life this often, so that a dead line shows [s]
 
@@ -15,7 +18,7 @@ class Hub:
     """Tells topics to whoever listens.  A slow listener is dropped, never waited for."""
 
     def __init__(self) -> None:
-        self._queues: set[asyncio.Queue[str | None]] = set()
+        self._queues: dict[asyncio.Queue[str | None], str] = {}  # whose it is
         self._loop: asyncio.AbstractEventLoop | None = None
         self._number = 0
 
@@ -43,16 +46,22 @@ class Hub:
             try:
                 queue.put_nowait(message)
             except asyncio.QueueFull:
-                self._queues.discard(queue)
+                self._queues.pop(queue, None)
                 while not queue.empty():
                     queue.get_nowait()
                 queue.put_nowait(None)
 
-    async def listen(self) -> AsyncIterator[str]:
+    def has_room(self, address: str, *, for_staff: bool) -> bool:
+        """Whether one more page may listen; an address of this computer may have as many as it likes."""
+        if address not in LOCAL and sum(each == address for each in self._queues.values()) >= MOST_EACH:
+            return False
+        return for_staff or len(self._queues) < MOST_LISTENERS
+
+    async def listen(self, address: str = "") -> AsyncIterator[str]:
         """The news as a stream of server-sent events (WHATWG HTML, section 9.2)."""
         self._loop = asyncio.get_running_loop()
         queue: asyncio.Queue[str | None] = asyncio.Queue(WAITING)
-        self._queues.add(queue)
+        self._queues[queue] = address
         try:
             yield "retry: 2000\n\n"
             while True:
@@ -64,7 +73,7 @@ class Hub:
                     return
                 yield message
         finally:
-            self._queues.discard(queue)
+            self._queues.pop(queue, None)
 
     def open(self) -> None:
         """Called once the house stands, in its loop."""

@@ -29,7 +29,6 @@ from skimwright.web.doors import Door, Visit
 from skimwright.web.draw import Draw
 from skimwright.web.house import House
 from skimwright.web.jobs import COOKIE, ORGANISER, VISITOR, Ticket
-from skimwright.web.live import MOST_LISTENERS
 from skimwright.web.places import all_doors
 from skimwright.web.safe import HEADERS, LOCAL, Safe, TooLarge
 
@@ -215,11 +214,12 @@ def _refused(visit: Visit) -> Response:
 
 def _live(house: House) -> Callable[[Request], Awaitable[Response]]:
     async def live(request: Request) -> Response:
-        if house.hub.listeners >= MOST_LISTENERS:
+        address, ticket = request.client.host if request.client else "", _ticket(request, house)[0]
+        if not house.hub.has_room(address, for_staff=ticket.job != VISITOR):
             return PlainTextResponse("Too many pages are open; this one looks anew by itself.", 503,
                                      headers={"Retry-After": "10"})  # fmt: skip
         return StreamingResponse(
-            house.hub.listen(), media_type="text/event-stream", headers={"X-Accel-Buffering": "no"}
+            house.hub.listen(address), media_type="text/event-stream", headers={"X-Accel-Buffering": "no"}
         )
 
     return live

@@ -80,7 +80,7 @@ def sheets(visit: Visit) -> Response:
             ),
         )  # fmt: skip
 
-    work = house.bench.begin(f"Worksheets for {group}", do, owner=visit.ticket.id)
+    work = house.bench.begin(f"Worksheets for {group}", do, owner=visit.ticket.id, folder=folder)
     work.back = f"/made/{work.id}"
     return visit.to(f"/work/{work.id}")
 

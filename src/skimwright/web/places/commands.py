@@ -58,18 +58,22 @@ def form(visit: Visit) -> Response:
 def run(visit: Visit) -> Response:
     """Do it, beside the pages."""
     verb, house = _verb(visit), visit.house
-    scratch = house.new_folder()
+    scratch, sent = house.new_folder(), house.new_folder()  # what it makes, and what was sent up for it
     try:
-        given = parse(verb, [*_words(visit, verb, scratch), "--season", str(house.path)])
+        given = parse(verb, [*_words(visit, verb, scratch, sent), "--season", str(house.path)])
     except InputError as error:
-        shutil.rmtree(scratch, ignore_errors=True)
+        for folder in (scratch, sent):
+            shutil.rmtree(folder, ignore_errors=True)
         return visit.again(
             "command.html", error, title=f"Command: {verb.name}", verb=verb, options=_shown(verb)
         )
 
     def do(work: Work) -> None:
         ask = Ask(given=given, files=house.files, progress=_Watched(work), season_chosen=str(house.path))
-        answer = verb.answer(ask)
+        try:
+            answer = verb.answer(ask)
+        finally:
+            shutil.rmtree(sent, ignore_errors=True)
         house.keep_made(
             work.id,
             Made(
@@ -79,7 +83,7 @@ def run(visit: Visit) -> Response:
         )  # fmt: skip
         house.hub.tell("season")
 
-    work = house.bench.begin(f"Command: {verb.name}", do, owner=visit.ticket.id)
+    work = house.bench.begin(f"Command: {verb.name}", do, owner=visit.ticket.id, folder=scratch)
     work.back = f"/made/{work.id}"
     house.diary(visit.ticket, "gave a command", [(verb.name, "", " ".join(_said(visit, verb)))])
     return visit.to(f"/work/{work.id}")
@@ -126,7 +130,7 @@ def _shown(verb: Verb) -> list[tuple[Option, str]]:
     ]
 
 
-def _words(visit: Visit, verb: Verb, scratch: Path) -> list[str]:
+def _words(visit: Visit, verb: Verb, scratch: Path, sent: Path) -> list[str]:
     """The form as somebody would have typed it."""
     words: list[str] = []
     for option in verb.options:
@@ -134,7 +138,7 @@ def _words(visit: Visit, verb: Verb, scratch: Path) -> list[str]:
             place = scratch if option.value == "DIR" else scratch / USUAL_NAME.get(verb.name, verb.name)
             said = str(place) if option.flag == "--out" or visit.typed(option.name) else ""
         elif _is_file(option):
-            said = _sent_up(visit.files, option, scratch)
+            said = _sent_up(visit.files, option, sent)
         elif not option.value and not option.is_thing:
             words += [option.flag] if visit.typed(option.name) else []
             continue
@@ -149,14 +153,14 @@ def _said(visit: Visit, verb: Verb) -> list[str]:
     return [f"{o.flag} {visit.typed(o.name, longest=4000)}" for o in verb.options if visit.form.get(o.name)]
 
 
-def _sent_up(files: Mapping[str, bytes], option: Option, scratch: Path) -> str:
+def _sent_up(files: Mapping[str, bytes], option: Option, sent: Path) -> str:
     raw = files.get(option.name, b"")
     if not raw:
         return ""
     suffix = ".csv" if option.flag in ("ENTRIES", "RESULTS") or option.value.endswith(".csv") else ".toml"
     if raw.lstrip()[:1] in (b"{", b"["):
         suffix = ".json" if raw.lstrip()[:1] == b"{" else suffix
-    path = scratch.parent / f"{scratch.name}-{option.name}{suffix}"  # not among the files it makes
+    path = sent / f"{option.name}{suffix}"
     path.write_bytes(raw)
     return str(path)
 
@@ -169,7 +173,9 @@ def _no_path(said: str, option: Option) -> str:
     InputError
         It does.
     """
-    if re.search(r"[\\\x00]|\.\.|^[/~]", said) or (option.is_thing and "/" in said):
+    if re.search(r"[\\\x00]|\.\.|^[/~]", said) or (
+        option.is_thing and ("/" in said or said.startswith("--"))
+    ):
         raise InputError(
             what="a page takes no path of this computer", got=f'"{said}"', allowed="a name, or a file sent up",
             do="Send the file up, or use the command line.", where=Where(field=option.flag),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import secrets
 
 from starlette.responses import Response
@@ -41,6 +42,7 @@ def take_code(visit: Visit) -> Response:
             do="Look at the sheet again: eight letters and figures, never 0, O, 1, I or L. Codes end in the evening.",
         )
         return visit.again("enter.html", error, title="Your code", code="")
+    visit.house.keys.came_in(ticket, now=visit.house.now())
     visit.house.diary(ticket, "came in", [(ticket.job, "", ticket.name)])
     does = JOBS.get(ticket.job, "may do everything")
     return _with(visit, ticket, said=f"This phone is now: {ticket.name}. It {does}.")
@@ -48,7 +50,9 @@ def take_code(visit: Visit) -> Response:
 
 @doors.post("/leave", who=ANYONE)
 def leave(visit: Visit) -> Response:
-    """Put the job down."""
+    """Put the job down; nobody takes it up again with the same ticket."""
+    with contextlib.suppress(InputError):
+        visit.house.keys.end_phone(visit.ticket.id)
     return _with(visit, Ticket(id=secrets.token_hex(8), job=VISITOR), said="This phone has no job any more.")
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import datetime
 import io
+from typing import Any
 
 import segno
 from markupsafe import Markup
@@ -24,8 +26,17 @@ def office(visit: Visit) -> Response:
 
 @doors.get("/office/phones", who=ORGANISERS)
 def phones(visit: Visit) -> Response:
-    """The jobs, and a code for each on request."""
-    return visit.page("phones.html", title="Phones", jobs=JOBS, code="", job="", picture="", link="")
+    """The jobs, a code for each on request, and the phones that have one."""
+    return _phones(visit)
+
+
+def _phones(visit: Visit, **new: Any) -> Response:
+    context = {"code": "", "job": "", "picture": "", "link": ""} | new
+    phones = [
+        (key, phone, datetime.datetime.fromtimestamp(phone["at"]))
+        for key, phone in visit.house.keys.with_jobs(now=visit.house.now())
+    ]
+    return visit.page("phones.html", title="Phones", jobs=JOBS, phones=phones, **context)
 
 
 @doors.post("/office/phones", who=ORGANISERS)
@@ -35,9 +46,7 @@ def new_code(visit: Visit) -> Response:
     code = visit.house.keys.new_code(job, now=visit.house.now(), name=visit.typed("name", longest=40))
     visit.house.diary(visit.ticket, "gave a code", [(job, "", "")])
     link = f"{visit.house.address}/join/{code}"
-    return visit.page(
-        "phones.html", title="Phones", jobs=JOBS, code=code, job=job, picture=scannable(link), link=link
-    )
+    return _phones(visit, code=code, job=job, picture=scannable(link), link=link)
 
 
 @doors.post("/office/phones/end", who=ORGANISERS)
@@ -47,6 +56,14 @@ def end_codes(visit: Visit) -> Response:
     ended = visit.house.keys.end_codes(job)
     visit.house.diary(visit.ticket, "ended codes", [(job, str(ended), "0")])
     return visit.to("/office/phones", said=f"{ended} code{'' if ended == 1 else 's'} of {job} ended.")
+
+
+@doors.post("/office/phones/lost", who=ORGANISERS)
+def end_phone(visit: Visit) -> Response:
+    """Take the job from a phone that is lost or in the wrong hands."""
+    name = visit.house.keys.end_phone(visit.typed("phone", must=True, longest=40))
+    visit.house.diary(visit.ticket, "ended a phone", [(name, "", "")])
+    return visit.to("/office/phones", said=f"One phone of {name} has no job any more.")
 
 
 @doors.get("/office/diary", who=ORGANISERS)
