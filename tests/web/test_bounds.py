@@ -103,3 +103,19 @@ def test_one_address_does_not_take_every_line_and_staff_always_gets_one() -> Non
         assert hub.has_room("192.0.2.9", for_staff=False)
 
     asyncio.run(fill())
+
+
+def test_closing_does_not_wait_for_work_that_hears_nothing() -> None:
+    bench, gate, begun = Bench(), threading.Event(), threading.Event()
+
+    def deaf(work: Work) -> None:
+        begun.set()
+        gate.wait(60)
+
+    work = bench.begin("deaf", deaf, owner="x")
+    assert begun.wait(20)
+    bench.close()
+    assert work.stopped()
+    assert not work.is_over  # left behind, by a thread that does not hold the exit up
+    assert all(each.daemon for each in threading.enumerate() if each.name == "work")
+    gate.set()

@@ -56,3 +56,30 @@ def test_a_port_that_is_taken_is_said_in_a_sentence(tmp_path: Path, capsys, monk
 def test_a_season_that_is_not_there_is_not_replaced_by_the_demonstration(tmp_path: Path, capsys) -> None:
     assert app.run(["host", "--season", str(tmp_path / "none.season")]) == 2
     assert "none.season" in capsys.readouterr().err
+
+
+def test_it_stops_while_phones_are_connected_and_says_no_more_than_a_sentence(tmp_path: Path) -> None:
+    process = host(tmp_path, "--port", "0")
+    phones: list[socket.socket] = []
+    try:
+        assert process.stderr is not None
+        process.stderr.readline()
+        address = re.search(r"http://([0-9.]+):(\d+)", process.stderr.readline())
+        assert address is not None
+        for asks in [b"GET /live HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"] * 12 + [
+            b"GET / HTTP/1.1\r\nHost: 127."
+        ] * 3:
+            phone = socket.create_connection((address[1], int(address[2])), timeout=20)
+            phone.sendall(asks)
+            phones.append(phone)
+        for phone in phones[:12]:
+            assert b"text/event-stream" in phone.recv(4096)
+        process.send_signal(signal.SIGINT)
+        _, said = process.communicate(timeout=20)
+        assert process.returncode in (0, 130)
+        assert "Traceback" not in said
+        assert len(said.splitlines()) <= 2
+    finally:
+        process.kill()
+        for phone in phones:
+            phone.close()

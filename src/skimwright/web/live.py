@@ -46,10 +46,7 @@ class Hub:
             try:
                 queue.put_nowait(message)
             except asyncio.QueueFull:
-                self._queues.pop(queue, None)
-                while not queue.empty():
-                    queue.get_nowait()
-                queue.put_nowait(None)
+                self._let_go(queue)
 
     def has_room(self, address: str, *, for_staff: bool) -> bool:
         """Whether one more page may listen; an address of this computer may have as many as it likes."""
@@ -82,6 +79,10 @@ class Hub:
     def close(self) -> None:
         """Let everybody go."""
         for queue in tuple(self._queues):
-            with contextlib.suppress(asyncio.QueueFull):
-                queue.put_nowait(None)
-        self._queues.clear()
+            self._let_go(queue)
+
+    def _let_go(self, queue: asyncio.Queue[str | None]) -> None:
+        self._queues.pop(queue, None)
+        while not queue.empty():
+            queue.get_nowait()
+        queue.put_nowait(None)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import queue
 import secrets
 import shutil
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -16,6 +16,7 @@ from skimwright.base import ConflictError, MissingError, SkimwrightError, Where
 
 KEPT = 60  # finished pieces that can still be looked at
 MOST_WAITING = 12
+MOMENT = 2.0  # for work to hear that all is over [s]
 MOST_EACH = 4  # begun by one phone and not over, so that no phone fills the queue
 
 
@@ -58,7 +59,8 @@ class Bench:
     """Does one piece at a time: the model uses both cores by itself."""
 
     def __init__(self) -> None:
-        self._pool = ThreadPoolExecutor(max_workers=1, thread_name_prefix="work")
+        self._waiting: queue.SimpleQueue[tuple[Work, Callable[[Work], Any]] | None] = queue.SimpleQueue()
+        self._hand = threading.Thread(target=self._go_on, name="work", daemon=True)  # never holds the exit up
         self._works: OrderedDict[str, Work] = OrderedDict()
         self._lock = threading.Lock()
 
@@ -78,11 +80,17 @@ class Bench:
         except ConflictError:
             _drop(folder)
             raise
-        self._pool.submit(self._do, work, do)
+        self._waiting.put((work, do))
         return work
+
+    def _go_on(self) -> None:
+        while (piece := self._waiting.get()) is not None:
+            self._do(*piece)
 
     def _take(self, work: Work, owner: str) -> None:
         with self._lock:
+            if self._hand.ident is None:
+                self._hand.start()
             if sum(not other.is_over for other in self._works.values()) >= MOST_WAITING:
                 raise ConflictError(
                     what="too much work is waiting",
@@ -129,10 +137,13 @@ class Bench:
         work.is_over = True
 
     def close(self) -> None:
-        """Stop everything."""
-        for work in self._works.values():
-            work.stop()
-        self._pool.shutdown(wait=False, cancel_futures=True)
+        """Stop everything; what does not hear it is left behind after a moment."""
+        with self._lock:
+            for work in self._works.values():
+                work.stop()
+        self._waiting.put(None)
+        if self._hand.ident is not None:
+            self._hand.join(MOMENT)
 
 
 def _drop(folder: Path | None) -> None:
