@@ -34,8 +34,8 @@ def test_signs_that_nobody_sees_reach_no_list(at_pond: AtPond, house: House, sig
     before = house.stamp()
     pit = at_pond("pit")
     answer = send(pit, "/hold", reason="other", words=f"a{sign}b")
-    assert answer.status_code == 400
-    assert "cannot be seen" in answer.text
+    assert answer.status_code == 422
+    assert "cannot be written" in answer.text
     assert house.stamp() == before
 
 

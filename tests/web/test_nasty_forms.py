@@ -81,7 +81,9 @@ def idle(monkeypatch: pytest.MonkeyPatch, house: House) -> None:
     monkeypatch.setattr(
         Bench,
         "begin",
-        lambda self, what, do, *, owner, back="": Work(id="x", what=what, owner=owner, back=back),
+        lambda self, what, do, *, owner, back="", folder=None: Work(
+            id="x", what=what, owner=owner, back=back
+        ),
     )
 
 

@@ -7,7 +7,6 @@ import datetime
 import json
 import mimetypes
 import re
-import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
@@ -63,12 +62,9 @@ class Visit:
         Raises
         ------
         InputError
-            It is too long, holds what no list can keep, or was left out where it may not be.
+            It is too long, or left out where it may not be.
         """
         text = " ".join(self.form.get(name, "").split())
-        if any(unicodedata.category(letter) in ("Cc", "Cs") for letter in text):
-            raise InputError(what="a letter that cannot be written", allowed="plain letters and figures",
-                             do="Type it again.", where=Where(field=name))  # fmt: skip
         if len(text) > longest:
             raise InputError(what="too long", got=f"{len(text)} letters", allowed=f"up to {longest}",
                              do="Write it shorter.", where=Where(field=name))  # fmt: skip

@@ -24,7 +24,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from skimwright import paper
-from skimwright.base import InputError, MissingError, SkimwrightError, Where
+from skimwright.base import InputError, MissingError, SkimwrightError
 from skimwright.web.doors import Door, Visit
 from skimwright.web.draw import Draw
 from skimwright.web.house import House
@@ -141,8 +141,13 @@ async def _act(door: Door, visit: Visit) -> Response:
                           says="This phone sends more than a person can. Wait a minute, then go on.")  # fmt: skip
     try:
         form, files = await _read_form(visit.request, takes_files=door.takes_files)
-    except SkimwrightError as error:
-        return visit.page("stop.html", status=400, title="Not taken", says=visit.sentence(error))
+    except SkimwrightError as fault:
+        return visit.page("stop.html", status=400, title="Not taken", says=visit.sentence(fault))
+    if any(UNSEEN.search(name + text) for name, text in form.items()):
+        error = InputError(
+            what="a letter that cannot be written is in what was typed", do="Type it anew; do not paste it."
+        )
+        return visit.page("stop.html", status=422, title="Not taken", says=visit.sentence(error))
     token = form.pop("token", "") or visit.request.headers.get("X-Form-Token", "")
     if not _is_ours(visit, token):
         return visit.page("stop.html", status=403, title="This page is too old",
@@ -174,9 +179,6 @@ async def _read_form(request: Request, *, takes_files: bool) -> tuple[dict[str, 
                 elif len(value) > LONGEST_FIELD:
                     raise InputError(what="a field is too long", got=f"{len(value)} letters",
                                      allowed=f"up to {LONGEST_FIELD}", do="Send less.")  # fmt: skip
-                elif UNSEEN.search(name + value):
-                    raise InputError(what="a sign that cannot be seen is in it", do="Type it anew; do not paste it.",
-                                     where=Where(field=name if name.isprintable() else ""))  # fmt: skip
                 else:
                     fields[name] = f"{fields[name]},{value}" if name in fields else value
     except (MultiPartException, HTTPException, UnicodeDecodeError, ClientDisconnect, ValueError) as error:
