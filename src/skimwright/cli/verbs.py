@@ -17,6 +17,7 @@ SHELVES: dict[str, tuple[str, ...]] = {
     ),
     "Draw and build a kit": (
         "shape",
+        "compare",
         "forgive",
         "sheets",
         "print_templates",
