@@ -118,7 +118,7 @@ def _shown(visit: Visit) -> dict[str, Any]:
         "runs": log.book.of(number), "wind": desk.wind_picture(season.conditions),
         "columns": _columns(found, bad, learned),
         "because": desk.wrong_because(found.forecast) if found else "",
-        "outside": [f for f in found.findings if f.code.startswith("outside")] if found else [],
+        "outside": found.findings if found else (),
     }  # fmt: skip
 
 

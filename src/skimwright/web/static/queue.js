@@ -35,7 +35,7 @@
 
   // what is typed
 
-  const draftName = (form) => `${DRAFT}${form.getAttribute("action")}.${form.dataset.draft || form.dataset.queue}`;
+  const draftName = (form) => [DRAFT + form.getAttribute("action"), form.dataset.draft || form.dataset.queue, form.dataset.heat || ""].join(".");
 
   function saveDraft(form) {
     const fields = [...new FormData(form)].filter(([name]) => !["token", "key"].includes(name));
