@@ -45,3 +45,11 @@ def test_a_run_whose_key_is_in_the_log_is_counted_once(house: House) -> None:
     house.add("runs.csv", desk.RUN_COLUMNS, [first.row], topic="runs")
     read = desk.read_runs(house.rows("runs.csv"), season)
     assert desk.log_run(cells, read, season, now="2027-05-29T11:00:00", phone="crew").row is None
+
+
+def test_a_part_made_anew_does_not_take_the_sentence_away(at_pond: AtPond) -> None:
+    pit = at_pond("pit")
+    pit.post("/hold", data={"key": "k", "reason": "water", "token": token(pit)}, headers=QUEUE)
+    assert "Every phone shows it" not in pit.get("/hold", headers={"HX-Request": "true"}).text
+    assert "Every phone shows it" in pit.get("/hold").text
+    assert "Every phone shows it" not in pit.get("/hold").text

@@ -84,7 +84,8 @@ class Visit:
         if self.is_queued and status >= 400:
             says = context.get("wrong") or context.get("says", "")
             return JSONResponse({"key": self.form.get("key", ""), "wrong": says}, status_code=status)
-        said = _unpack(self.request.cookies.get(SAID, ""))
+        # a part that is made anew must not take the sentence away from the page that is to show it
+        said = "" if self.is_part else _unpack(self.request.cookies.get(SAID, ""))
         text = self.draw.page(template, self._context() | {"said": said} | context)
         answer = HTMLResponse(text, status_code=status)
         if said:
