@@ -24,6 +24,8 @@ def test_a_visitor_may_follow_the_guide_and_nothing_else_of_the_board(at_pond: A
     assert phone.get("/board/fold-62/round").status_code == 200
     assert phone.get("/board/fold-62").status_code == 403
     assert phone.get("/board/fold-62/sheets").status_code == 403
+    assert phone.get("/board/fold-62/guide/a4.pdf").status_code == 403  # seconds of work for each
+    assert "a4.pdf" not in phone.get("/board/fold-62/guide").text
 
 
 def test_the_steps_come_from_the_kit_itself(desk_browser: TestClient, season: Path) -> None:

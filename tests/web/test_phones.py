@@ -12,6 +12,7 @@ from tests.web.conftest import AtPond, send, token
 
 from skimwright.base import StoreError
 from skimwright.web import COOKIE, House, Keys
+from skimwright.web.safe import Pace
 
 
 def come_in(phone: TestClient, house: House, job: str) -> None:
@@ -85,3 +86,33 @@ def test_codes_made_at_the_same_moment_are_all_kept(tmp_path: Path) -> None:
         codes = list(pool.map(lambda n: keys.new_code("crew", now=float(n % 2)), range(80)))
     again = Keys.at(tmp_path / ".a.keys")
     assert all(again.use_code(code, now=2.0) for code in codes)
+
+
+def test_a_crew_whose_code_names_a_boat_writes_about_that_one(at_pond: AtPond, house: House) -> None:
+    organiser, phone = at_pond("organiser"), at_pond()
+    assert send(organiser, "/office/phones", job="crew", boat="999").status_code == 422
+    assert send(organiser, "/office/phones", job="crew", boat="x").status_code == 422
+    page = send(organiser, "/office/phones", job="crew", boat="24").text
+    code = re.search(r'class="big">([A-Z0-9]{8})<', page)
+    assert code is not None
+    send(phone, "/enter", code=code[1])
+    assert phone.get("/", follow_redirects=False).headers["Location"] == "/water/boats/24"
+    assert phone.get("/water/boats/7").status_code == 200  # anybody with a job may read
+    before = house.stamp()
+    for path in ("guess", "run", "undo"):
+        assert send(phone, f"/water/boats/7/{path}", guess="wide").status_code == 403
+    assert send(phone, "/classroom/wall/7", said="done", step="1").status_code == 403
+    assert house.stamp() == before
+    assert send(phone, "/water/boats/24/guess", guess="skip").status_code == 303
+    assert send(phone, "/hold", reason="water").status_code == 303
+
+
+def test_a_visitor_who_asks_without_end_is_slowed_and_the_others_are_not(
+    at_pond: AtPond, house: House
+) -> None:
+    greedy, calm, pit = at_pond(), at_pond(), at_pond("pit")
+    house.looks = Pace(most=5, seconds=60.0)
+    assert [greedy.get("/enter").status_code for _ in range(7)] == [200] * 5 + [429] * 2
+    assert greedy.get("/see").status_code == 200
+    assert calm.get("/enter").status_code == 200
+    assert all(pit.get("/race/pit").status_code == 200 for _ in range(9))

@@ -61,6 +61,9 @@ class House:
     hub: Hub = field(default_factory=Hub)
     bench: Bench = field(default_factory=Bench)
     pace: Pace = field(default_factory=lambda: Pace(most=240, seconds=60.0))  # of forms, from each phone
+    looks: Pace = field(
+        default_factory=lambda: Pace(most=240, seconds=60.0)
+    )  # of visitors, from each address
     guesses: Pace = field(default_factory=lambda: Pace(most=10, seconds=300.0))  # of codes, from each address
     seen: tuple[tuple[int, int], str] | None = None  # the spectators' page, and what it was made from
     last_seen: dict[str, Any] | None = None  # the last that could be read for it

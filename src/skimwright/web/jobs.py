@@ -10,6 +10,7 @@ import hashlib
 import hmac
 import json
 import os
+import re
 import secrets
 import threading
 from collections.abc import Mapping
@@ -80,6 +81,12 @@ class Ticket:
     def has_job(self) -> bool:
         """A phone with one job, neither a visitor's nor the organiser's."""
         return self.job not in (VISITOR, ORGANISER)
+
+    @property
+    def boat(self) -> int | None:
+        """The one boat a crew's phone writes about, if its code was for one."""
+        found = re.fullmatch(r"boat ([0-9]{1,4})", self.name) if self.job == "crew" else None
+        return int(found[1]) if found else None
 
     @property
     def is_of_desk(self) -> bool:

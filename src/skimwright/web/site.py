@@ -38,6 +38,7 @@ LOOK_EVERY = 1.0  # whether somebody else wrote to the season [s]
 STATIC = Path(__file__).parent / "static"
 # Signs nobody types: those that end a text, and those that turn its direction about (Unicode, categories Cc and Cf).
 UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+OF_A_BOAT = ("/water/boats/{number", "/boats/{number", "/classroom/wall/{number")
 PASSED_ON = ("forwarded", "via", "x-forwarded-for", "x-forwarded-host", "x-real-ip")
 
 
@@ -117,8 +118,11 @@ def _endpoint(door: Door, house: House, draw: Draw) -> Callable[[Request], Await
     async def endpoint(request: Request) -> Response:
         ticket, is_new = _ticket(request, house)
         visit = Visit(house=house, draw=draw, request=request, ticket=ticket)
-        if not ticket.may(door.who):
+        if not ticket.may(door.who) or _is_anothers_boat(door, visit):
             answer = _refused(visit)
+        elif ticket.job == VISITOR and _looks_too_fast(door, visit):
+            says = "This phone asks for more than a person reads. Wait a minute, then go on."
+            answer = visit.page("stop.html", status=429, title="Too fast", says=says)
         elif door.method == "POST":
             answer = await _act(door, visit)
         else:
@@ -128,6 +132,24 @@ def _endpoint(door: Door, house: House, draw: Draw) -> Callable[[Request], Await
         return answer
 
     return endpoint
+
+
+def _is_anothers_boat(door: Door, visit: Visit) -> bool:
+    """A crew's phone that was given one boat reads of all, and writes about its own."""
+    mine = visit.ticket.boat
+    is_of_boat = door.method == "POST" and door.path.startswith(OF_A_BOAT)
+    return mine is not None and is_of_boat and visit.in_path("number") != mine
+
+
+def _looks_too_fast(door: Door, visit: Visit) -> bool:
+    """The spectators' page is made once for all; the others cost something for each look."""
+    address = visit.request.client.host if visit.request.client else ""
+    return (
+        door.method == "GET"
+        and door.path != "/see"
+        and address not in LOCAL
+        and visit.house.looks.is_too_fast(address)
+    )
 
 
 def keep(answer: Response, house: House, ticket: Ticket) -> None:
@@ -203,6 +225,8 @@ def _answer(door: Door, visit: Visit) -> Response:
 
 def _refused(visit: Visit) -> Response:
     title = "This phone has another job"
+    if visit.ticket.boat is not None:
+        title = f"This phone is for {visit.ticket.name}"
     says = (
         "Scan the code of the job you want, or ask the organiser."
         if visit.ticket.job != VISITOR

@@ -13,7 +13,7 @@ from skimwright.base.drawing import Drawing
 from skimwright.desk import MadeGuide
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.house import House
-from skimwright.web.jobs import ANYONE
+from skimwright.web.jobs import ANYONE, STAFF
 from skimwright.web.kits import KitHere, kit_here
 
 doors = Doors()
@@ -41,9 +41,9 @@ def step(visit: Visit) -> Response:
                       drawings=drawings, **context)  # fmt: skip
 
 
-@doors.get("/board/{kit}/guide/{file}", who=ANYONE)
+@doors.get("/board/{kit}/guide/{file}", who=STAFF)
 def printed(visit: Visit) -> Response:
-    """The whole guide on paper."""
+    """The whole guide on paper; seconds of work, so it is not for everybody."""
     here = kit_here(visit.house, visit.in_path("kit"))
     paper = visit.in_path("file").removesuffix(".pdf")
     ask = desk.GuideAsk(

@@ -13,6 +13,8 @@ doors = Doors()
 @doors.get("/", who=ANYONE)
 def home(visit: Visit) -> Response:
     """Places and boats; a visitor sees numbers and names only, and a phone with a job goes to its own page."""
+    if visit.ticket.boat is not None:
+        return visit.to(f"/water/boats/{visit.ticket.boat}")
     if visit.ticket.job in HOMES:
         return visit.to(HOMES[visit.ticket.job])
     season = visit.house.season()

@@ -10,6 +10,7 @@ import segno
 from markupsafe import Markup
 from starlette.responses import Response
 
+from skimwright.base import InputError, Where
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.jobs import JOBS, ORGANISERS
 
@@ -30,23 +31,42 @@ def phones(visit: Visit) -> Response:
     return _phones(visit)
 
 
-def _phones(visit: Visit, **new: Any) -> Response:
-    context = {"code": "", "job": "", "picture": "", "link": ""} | new
+def _boat_of_crew(visit: Visit) -> str:
+    text = visit.typed("boat", longest=4)
+    if not text:
+        return ""
+    if not (text.isascii() and text.isdecimal()):
+        raise InputError(what="not the number of a boat", got=f'"{text}"', where=Where(field="boat"),
+                         do="Write its number, or leave it blank for any boat.")  # fmt: skip
+    return f"boat {visit.house.boat(int(text)).number:02d}"
+
+
+def _phones(visit: Visit, error: InputError | None = None, **new: Any) -> Response:
+    context: dict[str, Any] = {"code": "", "job": "", "picture": "", "link": ""} | new
     phones = [
         (key, phone, datetime.datetime.fromtimestamp(phone["at"]))
         for key, phone in visit.house.keys.with_jobs(now=visit.house.now())
     ]
-    return visit.page("phones.html", title="Phones", jobs=JOBS, phones=phones, **context)
+    context |= {"title": "Phones", "jobs": JOBS, "phones": phones}
+    return (
+        visit.page("phones.html", **context)
+        if error is None
+        else visit.again("phones.html", error, **context)
+    )
 
 
 @doors.post("/office/phones", who=ORGANISERS)
 def new_code(visit: Visit) -> Response:
     """A code for one job, to scan or to type."""
     job = visit.typed("job", must=True)
-    code = visit.house.keys.new_code(job, now=visit.house.now(), name=visit.typed("name", longest=40))
-    visit.house.diary(visit.ticket, "gave a code", [(job, "", "")])
+    try:
+        name = _boat_of_crew(visit) if job == "crew" else visit.typed("name", longest=40)
+        code = visit.house.keys.new_code(job, now=visit.house.now(), name=name)
+    except InputError as error:
+        return _phones(visit, error)
+    visit.house.diary(visit.ticket, "gave a code", [(job, "", name)])
     link = f"{visit.house.address}/join/{code}"
-    return _phones(visit, code=code, job=job, picture=scannable(link), link=link)
+    return _phones(visit, code=code, job=name or job, picture=scannable(link), link=link)
 
 
 @doors.post("/office/phones/end", who=ORGANISERS)

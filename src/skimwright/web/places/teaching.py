@@ -153,6 +153,6 @@ def make_training(visit: Visit) -> Response:
                  owner=visit.ticket.id),
         )  # fmt: skip
 
-    work = house.bench.begin("A training day", do, owner=visit.ticket.id)
+    work = house.bench.begin("A training day", do, owner=visit.ticket.id, folder=folder)
     work.back = f"/made/{work.id}"
     return visit.to(f"/work/{work.id}")
