@@ -34,8 +34,9 @@ def race_day(house: House) -> desk.RaceDay:
 def _tables(house: House) -> tuple[desk.DayTables, dict[str, int]]:
     found: tuple[desk.DayTables, dict[str, int]] | None = house.kept(("day", 0))
     if found is None:
+        stamp = house.stamp()
         found = _read(house)
-        house.keep(("day", 0), found)
+        house.keep(("day", 0), found, read_at=stamp)
     return found
 
 

@@ -21,7 +21,7 @@ from skimwright.web.safe import Pace
 from skimwright.web.work import Bench
 
 if TYPE_CHECKING:
-    from skimwright.desk import Entry, Layout, Rows, Season
+    from skimwright.desk import BoatForecast, Entry, Layout, Rows, Season
 
 FIRST_LANGUAGE = "en"
 DIARY = "diary.csv"
@@ -146,13 +146,13 @@ class House:
 
     # what was worked out
 
-    def keep(self, key: tuple[str, int], result: Any, *, read_at: Stamp | None = None) -> None:
+    def keep(self, key: tuple[str, int], result: Any, *, read_at: Stamp) -> None:
         """Keep what was worked out, for as long as the season's files stay as they are.
 
-        Long work gives the stamp from before it read them, so that a change meanwhile is not missed.
+        `read_at` is the stamp from before they were read, so that a change meanwhile is not missed.
         """
         with self._lock:
-            self._kept[key] = (self.stamp() if read_at is None else read_at, result)
+            self._kept[key] = (read_at, result)
             while len(self._kept) > KEPT:
                 self._kept.pop(next(iter(self._kept)))
 
@@ -161,6 +161,14 @@ class House:
         with self._lock:
             stamp, result = self._kept.get(key, ((), None))
             return result if stamp == self.stamp(boats_only=boats_only) else None
+
+    def forecast_of(self, number: int) -> BoatForecast | None:
+        """What a boat will do, if it was worked out and the boat is still what it was."""
+        for page in ("forecast", "hunch"):
+            found: BoatForecast | None = self.kept((page, number), boats_only=True)
+            if found is not None:
+                return found
+        return None
 
     def keep_made(self, key: str, made: Made) -> None:
         """Keep an answer and the folder of its files; the oldest give way."""

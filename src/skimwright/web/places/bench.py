@@ -82,7 +82,7 @@ def override(visit: Visit) -> Response:
     except SkimwrightError as error:
         return visit.again(CARD, error, **_card(visit))
     house.add(desk.OVERRIDES, desk.OVERRIDE_COLUMNS, [desk.decided_row(decided)], topic="boats")
-    house.keep(("check", number), found)  # the card itself is as it was
+    house.keep(("check", number), found, read_at=house.stamp())  # the card itself is as it was
     return visit.to(f"/bench/boats/{number}", said=f"Decided: {decided.says}. Name and reason are kept.")
 
 

@@ -32,7 +32,7 @@ def book(visit: Visit) -> Response:
         "book.html", title=f"{entry.number:02d} {entry.name}", season=season, entry=entry, kit=kit,
         measured=_measured(visit, entry), floating=floating, picture=picture,
         runs=runs.book.of(entry.number), run_findings=runs.findings_of(entry.number),
-        forecast=visit.house.kept(_key(entry)), slug=slug_of(visit.house, entry.kit),
+        forecast=visit.house.forecast_of(entry.number), slug=slug_of(visit.house, entry.kit),
     )  # fmt: skip
 
 
@@ -43,13 +43,13 @@ def begin_forecast(visit: Visit) -> Response:
     house = visit.house
 
     def do(work: Work) -> None:
-        season = house.season()
+        stamp, season = house.stamp(boats_only=True), house.season()
         question = desk.question_about(season, entry, runs=RUNS, seed=SEED)
         found = desk.forecast_boat(
             question, name=entry.label, findings=entry.findings,
             progress=lambda done, total: work.progress(done, total, "runs worked out"), stop=work.stopped,
         )  # fmt: skip
-        house.keep(_key(entry), found)
+        house.keep(("forecast", entry.number), found, read_at=stamp)
 
     work = house.bench.begin(
         f"Forecast of {entry.label}", do, owner=visit.ticket.id, back=f"/boats/{entry.number}/forecast"
@@ -61,7 +61,7 @@ def begin_forecast(visit: Visit) -> Response:
 def forecast(visit: Visit) -> Response:
     """What it will do on the water."""
     entry = visit.house.boat(visit.in_path("number"))
-    found = visit.house.kept(_key(entry))
+    found = visit.house.forecast_of(entry.number)
     if found is None:
         return visit.to(
             f"/boats/{entry.number}", said="The boat has changed since it was worked out: do it again."
@@ -70,10 +70,6 @@ def forecast(visit: Visit) -> Response:
     return visit.page(
         "printed.html", title=page.title, over=page.over, page=page, back=f"/boats/{entry.number}"
     )
-
-
-def _key(entry: Entry) -> tuple[str, int]:
-    return ("forecast", entry.number)
 
 
 def _measured(visit: Visit, entry: Entry) -> list[tuple[str, str]]:

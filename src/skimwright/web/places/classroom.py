@@ -8,7 +8,7 @@ from starlette.responses import Response
 
 from skimwright import desk
 from skimwright.base import InputError, MissingError
-from skimwright.desk import BoatForecast, Lesson, LessonAsk
+from skimwright.desk import Lesson, LessonAsk
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.house import FIRST_LANGUAGE, Made
 from skimwright.web.jobs import STAFF
@@ -143,7 +143,7 @@ def number(visit: Visit) -> Response:
 def _numbers(visit: Visit, figure: str) -> Response:
     house, boat = visit.house, visit.in_path("number")
     season, entry = house.season(), house.season().boat(boat)
-    found: BoatForecast | None = house.kept(("forecast", boat))
+    found = house.forecast_of(boat)
     if found is None:
         raise MissingError(
             what="this boat's forecast is not worked out, or the boat has changed since",

@@ -94,7 +94,7 @@ def fair_test(visit: Visit) -> Response:
     house, season = visit.house, visit.house.season()
     number = visit.asked("boat")
     boat = int(number) if number.isascii() and number.isdigit() else None
-    found: BoatForecast | None = house.kept(("forecast", boat)) if boat is not None else None
+    found = house.forecast_of(boat) if boat is not None else None
     changes = _changes(found) if found is not None else []
     chosen = [key for key in visit.request.query_params.getlist("change") if key]
     plan: MadePlan | None = None

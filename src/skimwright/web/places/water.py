@@ -156,8 +156,9 @@ def _log(visit: Visit) -> RunLog:
     with visit.house.alone():  # nobody writes between reading it and keeping it
         log: RunLog | None = visit.house.kept(("runs", 0))
         if log is None:
+            stamp = visit.house.stamp()
             log = desk.read_runs(visit.house.rows(RUNS), visit.house.season())
-            visit.house.keep(("runs", 0), log)
+            visit.house.keep(("runs", 0), log, read_at=stamp)
         return log
 
 
