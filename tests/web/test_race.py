@@ -233,3 +233,12 @@ def test_papers_of_the_next_heats_are_printed(phones: dict[str, TestClient], pap
 
 def test_no_such_paper(phones: dict[str, TestClient]) -> None:
     assert phones["director"].get("/race/papers/hats").status_code == 404
+
+
+def test_a_gap_in_the_roster_is_a_bar_on_the_directors_page(phones: dict[str, TestClient], house: House) -> None:
+    helpers = house.path / "helpers.csv"
+    assert "People: jobs and ratios" not in phones["director"].get("/race").text
+    helpers.write_text(helpers.read_text("utf8").replace("first aider,first aider,,,\n", ""), "utf8")
+    page = phones["director"].get("/race").text
+    assert "People: jobs and ratios" in page
+    assert "first aider" in page

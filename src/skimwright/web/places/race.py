@@ -12,6 +12,7 @@ from skimwright.base import SkimwrightError
 from skimwright.web import day as of_day
 from skimwright.web.doors import Doors, Visit
 from skimwright.web.jobs import STAFF
+from skimwright.web.records import records
 
 doors = Doors()
 DIRECTOR = frozenset({"director"})
@@ -57,6 +58,7 @@ def _director(visit: Visit) -> dict[str, Any]:
         "changes": list(reversed(changes)),
         "protests": [(heat, protest) for heat in day.heats for protest in heat.protests],
         "late": _late(day),
+        "safety": [line for line in desk.safety_sheet(records(visit.house)) if line.state == "stop"],
         "stops": [
             f for f in day.findings if f.severity == "stop" and f.code not in ("hold-open", "heat-held")
         ],
