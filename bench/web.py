@@ -32,7 +32,7 @@ SPECTATORS = int(os.environ.get("BENCH_SPECTATORS", "500"))
 JOBS = ("director", "start", "finish-a", "finish-b", "marshal", "pit", "scorer", "announcer")
 HEATS, DAYS = int(os.environ.get("BENCH_HEATS", "25")), 3
 GAP = float(os.environ.get("BENCH_GAP_S", "1.0"))  # between two acts of the measured day [s]
-SPREAD = 0.8  # static/see.js waits up to so long before it looks again [s]
+RARELY = 30.0  # a spectator's page looks by itself, news or not, every 30 to 60 s: static/see.js [s]
 HOST = "192.0.2.7"  # as a phone on the network asks, though it comes by this computer's own line
 
 
@@ -89,31 +89,42 @@ class Listeners:
         self.port, self.seen = port, seen
         self.heard: dict[int, float] = {}  # listener: when it last heard anything
         self.tasks: list[asyncio.Task[None]] = []
+        self.count = 0
 
     async def open(self, count: int, page: str, cookie: str = "") -> None:
         """So many more pages, each with its two lines."""
         ready = [asyncio.Event() for _ in range(count)]
         for event in ready:
-            self.tasks.append(asyncio.create_task(self._listen(len(self.tasks), page, cookie, event)))
+            self.tasks.append(asyncio.create_task(self._listen(self.count, page, cookie, event)))
+            self.count += 1
         await asyncio.gather(*(event.wait() for event in ready))
 
     async def _listen(self, number: int, page: str, cookie: str, ready: asyncio.Event) -> None:
         reader, writer = await asyncio.open_connection("127.0.0.1", self.port)
-        writer.write(f"GET /live HTTP/1.1\r\nHost: {HOST}\r\nCookie: {cookie}\r\n\r\n".encode())
+        live = "/see/live" if page == "/see" else "/live"
+        writer.write(f"GET {live} HTTP/1.1\r\nHost: {HOST}\r\nCookie: {cookie}\r\n\r\n".encode())
         await reader.readuntil(b"\r\n\r\n")
         ready.set()
         line, waiting = Line(self.port, cookie), None
+        if page == "/see":
+            self.tasks.append(asyncio.create_task(self._look_rarely(line, page)))
         while True:
             text = await reader.readline()
             if not text:
                 raise ConnectionError("a listener was let go")
             if text.startswith(b"event:"):
                 self.heard[number] = time.perf_counter()
-                if waiting is None or waiting.done():
+                if page != "/see" and (waiting is None or waiting.done()):
                     waiting = asyncio.create_task(self._look(line, page))
 
+    async def _look_rarely(self, line: Line, page: str) -> None:
+        every = RARELY * (1.0 + random.random())
+        await asyncio.sleep(random.random() * every)
+        while True:
+            await self._look(line, page)
+            await asyncio.sleep(every)
+
     async def _look(self, line: Line, page: str) -> None:
-        await asyncio.sleep(random.random() * SPREAD)
         began = time.perf_counter()
         status, _ = await line.ask(page)
         self.seen.looks.append(time.perf_counter() - began)
@@ -121,7 +132,7 @@ class Listeners:
 
     async def all_heard(self, since: float) -> float:
         """When the last of them has heard news that came after a moment. [s]"""
-        while any(self.heard.get(n, 0.0) < since for n in range(len(self.tasks))):
+        while any(self.heard.get(n, 0.0) < since for n in range(self.count)):
             await asyncio.sleep(0.005)
             if time.perf_counter() > since + 20:
                 raise TimeoutError("news did not reach everybody in 20 s")
@@ -169,7 +180,10 @@ class Staff:
                 plan += [("pit", "/hold", {"reason": "water"}), ("director", "/hold/clear", {"whose": "pit"})]
             for job, path, fields in plan:
                 await self.act(job, path, key=os.urandom(8).hex(), **fields)
-                await asyncio.sleep(gap)
+                is_clear = (
+                    path == "/hold/clear"
+                )  # two holds in one second would be one: holds.csv counts seconds
+                await asyncio.sleep(max(gap, 1.1) if is_clear else gap)
 
     async def _boats(self, heat: int) -> list[str]:
         _, page = await self.lines["director"].ask(f"/race/heats/{heat}")

@@ -71,6 +71,7 @@ class House:
     layouts: dict[str, Layout] = field(
         default_factory=dict
     )  # of sheets, as long as the drawing stays the same
+    told: Stamp = ()  # the files as they were when everybody was last told
     _season: tuple[Stamp, Season] | None = None
     _kept: dict[tuple[str, int], tuple[Stamp, Any]] = field(default_factory=dict)
     _made: dict[str, Made] = field(default_factory=dict)
@@ -209,6 +210,7 @@ class House:
         """Add rows to one of the season's lists; they are on the disk when this returns."""
         with self._lock:
             self.files.add_rows(self.path / name, columns, rows)
+            self.told = self.stamp()
         self.hub.tell(topic)
 
     def set_cells(

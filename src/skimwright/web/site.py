@@ -11,6 +11,7 @@ from collections.abc import AsyncIterator, Awaitable, Callable
 from pathlib import Path
 from typing import Any
 
+from anyio import to_thread
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
@@ -30,10 +31,12 @@ from skimwright.web.draw import Draw
 from skimwright.web.house import House
 from skimwright.web.jobs import COOKIE, ORGANISER, VISITOR, Ticket
 from skimwright.web.places import all_doors
+from skimwright.web.places.see import Shown
 from skimwright.web.safe import HEADERS, LOCAL, Safe, TooLarge
 
 MOST_FIELDS = 400
 LONGEST_FIELD = 64 * 1024
+THREADS = 8  # pages made at once; more would wait for the same two cores, and hold their own memory
 LOOK_EVERY = 1.0  # whether somebody else wrote to the season [s]
 STATIC = Path(__file__).parent / "static"
 # Signs nobody types: those that end a text, and those that turn its direction about (Unicode, categories Cc and Cf).
@@ -49,7 +52,8 @@ def workbench(house: House) -> Starlette:
         Route(door.path, _endpoint(door, house, draw), methods=[door.method]) for door in all_doors()
     ]
     routes += [
-        Route("/live", _live(house), methods=["GET"]),
+        Route("/live", _live(house, house.hub.listen), methods=["GET"]),
+        Route("/see/live", _live(house, Shown(house, draw).listen), methods=["GET"]),
         Route("/style.css", _style, methods=["GET"]),
         Mount("/static", StaticFiles(directory=STATIC), name="static"),
     ]
@@ -70,6 +74,7 @@ def _lifespan(house: House) -> Callable[[Starlette], contextlib.AbstractAsyncCon
     @contextlib.asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         house.hub.open()
+        to_thread.current_default_thread_limiter().total_tokens = THREADS
         watching = asyncio.create_task(_watch(house))
         yield
         watching.cancel()
@@ -80,12 +85,12 @@ def _lifespan(house: House) -> Callable[[Starlette], contextlib.AbstractAsyncCon
 
 async def _watch(house: House) -> None:
     """Tell the pages when another program wrote to the season."""
-    last = house.stamp()
+    house.told = house.stamp()
     while True:
         await asyncio.sleep(LOOK_EVERY)
         stamp = await run_in_threadpool(house.stamp)
-        if stamp != last:
-            last = stamp
+        if stamp != house.told:
+            house.told = stamp
             house.hub.tell("season")
 
 
@@ -238,14 +243,16 @@ def _refused(visit: Visit) -> Response:
 # the few doors that are not pages
 
 
-def _live(house: House) -> Callable[[Request], Awaitable[Response]]:
+def _live(
+    house: House, listen: Callable[[str], AsyncIterator[str | bytes]]
+) -> Callable[[Request], Awaitable[Response]]:
     async def live(request: Request) -> Response:
         address, ticket = request.client.host if request.client else "", _ticket(request, house)[0]
         if not house.hub.has_room(address, for_staff=ticket.job != VISITOR):
             return PlainTextResponse("Too many pages are open; this one looks anew by itself.", 503,
                                      headers={"Retry-After": "10"})  # fmt: skip
         return StreamingResponse(
-            house.hub.listen(address), media_type="text/event-stream", headers={"X-Accel-Buffering": "no"}
+            listen(address), media_type="text/event-stream", headers={"X-Accel-Buffering": "no"}
         )
 
     return live
