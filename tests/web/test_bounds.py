@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 from tests.web.conftest import send, token
 
 from skimwright.base import ConflictError, InputError
-from skimwright.web import House
+from skimwright.web import House, site
 from skimwright.web.live import MOST_EACH, MOST_LISTENERS, Hub
 from skimwright.web.work import MOST_EACH as MOST_WORKS
 from skimwright.web.work import Bench, Work
@@ -119,3 +119,34 @@ def test_closing_does_not_wait_for_work_that_hears_nothing() -> None:
     assert not work.is_over  # left behind, by a thread that does not hold the exit up
     assert all(each.daemon for each in threading.enumerate() if each.name == "work")
     gate.set()
+
+
+def test_the_watch_goes_on_when_the_season_could_not_be_looked_at(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    looks = iter([(("a", 1, 1),), OSError(13, "no"), OSError(13, "no"), (("a", 1, 1),), (("a", 2, 2),)])
+    told: list[str] = []
+
+    def stamp() -> object:
+        look = next(looks, None)
+        if look is None:
+            raise KeyError  # enough seen
+        if isinstance(look, OSError):
+            raise look
+        return look
+
+    monkeypatch.setattr(site, "LOOK_EVERY", 0.0)
+    monkeypatch.setattr(house, "stamp", stamp)
+    monkeypatch.setattr(house.hub, "tell", told.append)
+    with pytest.raises(KeyError):
+        asyncio.run(site._watch(house))
+    assert told == ["season"] * 3  # gone, back, changed
+
+
+def test_a_body_that_grows_without_saying_so_is_cut_off(desk_browser: TestClient) -> None:
+    answer = desk_browser.post(
+        "/enter",
+        content=(b"x" * 65536 for _ in range(120)),
+        headers={"Content-Type": "application/x-www-form-urlencoded"},
+    )
+    assert answer.status_code == 413

@@ -11,6 +11,8 @@ import sys
 import urllib.request
 from pathlib import Path
 
+import pytest
+
 from skimwright import app
 
 
@@ -81,5 +83,32 @@ def test_it_stops_while_phones_are_connected_and_says_no_more_than_a_sentence(tm
         assert len(said.splitlines()) <= 2
     finally:
         process.kill()
+        for phone in phones:
+            phone.close()
+
+
+def test_more_phones_connect_than_a_computer_usually_lets_files_be_open(tmp_path: Path) -> None:
+    resource = pytest.importorskip("resource")
+    _, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    if hard < 600:
+        pytest.skip("this computer lets no program open many files")
+    process = subprocess.Popen(
+        ["sh", "-c", f'ulimit -S -n 128; exec "{sys.executable}" -m skimwright host --port 0'], cwd=tmp_path,
+        stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        env={key: value for key, value in os.environ.items() if key != "SKIMWRIGHT_SEASON"},
+    )  # fmt: skip
+    phones: list[socket.socket] = []
+    try:
+        assert process.stderr is not None
+        process.stderr.readline()
+        address = re.search(r"http://([0-9.]+):(\d+)", process.stderr.readline())
+        assert address is not None
+        for _ in range(200):
+            phones.append(socket.create_connection((address[1], int(address[2])), timeout=20))
+        with urllib.request.urlopen(address[0], timeout=20) as page:
+            assert page.status == 200
+    finally:
+        process.kill()
+        process.communicate()
         for phone in phones:
             phone.close()

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import asyncio
 import base64
 import shutil
 import time
 
 import pytest
 from starlette.testclient import TestClient
-from tests.web.conftest import AtPond, send, token
+from tests.web.conftest import DEMO, AtPond, send, token
 
 from skimwright.base import InputError
 from skimwright.web import COOKIE, House, workbench
+from skimwright.web.draw import Draw
 from skimwright.web.places.race_jobs import sheet_lines
+from skimwright.web.places.see import Shown
 
 LONG = "9" * 5000  # more figures than Python turns into a number
 
@@ -218,3 +221,18 @@ def test_a_season_that_is_gone_is_said_without_its_place(desk_browser: TestClien
     assert answer.status_code == 404
     assert "no season there" in answer.text
     assert str(house.path.parent) not in answer.text
+
+
+def test_news_of_a_season_that_was_never_good_ends_no_line(house: House) -> None:
+    async def listen() -> str:
+        lines = Shown(house, Draw()).listen("192.0.2.9")
+        await anext(lines)
+        house.hub.tell("race")
+        message = await asyncio.wait_for(anext(lines), 20)
+        await lines.aclose()  # type: ignore[attr-defined]
+        return message.decode() if isinstance(message, bytes) else message
+
+    spoil(house, "results.csv")
+    assert asyncio.run(listen()).startswith(": cannot be read")
+    shutil.copy(DEMO / "results.csv", house.path / "results.csv")
+    assert asyncio.run(listen()).startswith("event: page")

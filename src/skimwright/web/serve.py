@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import socket
 from collections.abc import Callable
 from pathlib import Path
@@ -14,6 +15,8 @@ from skimwright.cli import Files
 from skimwright.web.house import House
 from skimwright.web.jobs import Keys, make_password
 from skimwright.web.site import workbench
+
+MOST_FILES = 8192
 
 
 def open_house(files: Files, path: Path, *, at_pond: bool, port: int) -> House:
@@ -33,6 +36,7 @@ def serve(
     StoreError
         The port is taken.
     """
+    _many_files()
     place = _listen("0.0.0.0" if at_pond else "127.0.0.1", port)
     port = place.getsockname()[1]
     house = open_house(files, path, at_pond=at_pond, port=port)
@@ -82,6 +86,16 @@ def code_to_scan(address: str) -> str:
     out = io.StringIO()
     segno.make(address, error="m").terminal(out=out, compact=True)
     return out.getvalue()
+
+
+def _many_files() -> None:
+    """Each phone that is connected counts as an open file, and the usual 1024 of them are soon used up."""
+    with contextlib.suppress(ImportError, ValueError, OSError):
+        import resource
+
+        soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+        most = MOST_FILES if hard == resource.RLIM_INFINITY else min(MOST_FILES, hard)
+        resource.setrlimit(resource.RLIMIT_NOFILE, (max(soft, most), hard))
 
 
 def _listen(host: str, port: int) -> socket.socket:

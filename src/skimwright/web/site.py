@@ -88,7 +88,10 @@ async def _watch(house: House) -> None:
     house.told = house.stamp()
     while True:
         await asyncio.sleep(LOOK_EVERY)
-        stamp = await run_in_threadpool(house.stamp)
+        try:
+            stamp = await run_in_threadpool(house.stamp)
+        except OSError:  # it cannot be looked at now; perhaps in a moment
+            stamp = ()
         if stamp != house.told:
             house.told = stamp
             house.hub.tell("season")

@@ -72,7 +72,10 @@ class Shown:
         return await asyncio.shield(self._made)
 
     def _make(self) -> bytes:
-        text = _text(self._house, self._draw)
+        try:
+            text = _text(self._house, self._draw)
+        except (SkimwrightError, OSError):  # nothing good was ever shown: the page says why when it looks
+            return b": cannot be read\n\n"
         part = text[text.index("<main") : text.index("</main>") + len("</main>")]
         lines = "".join(f"data: {line}\n" for line in part.splitlines() if line.strip())
         return f"event: page\n{lines}\n".encode()
