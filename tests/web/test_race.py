@@ -235,7 +235,9 @@ def test_no_such_paper(phones: dict[str, TestClient]) -> None:
     assert phones["director"].get("/race/papers/hats").status_code == 404
 
 
-def test_a_gap_in_the_roster_is_a_bar_on_the_directors_page(phones: dict[str, TestClient], house: House) -> None:
+def test_a_gap_in_the_roster_is_a_bar_on_the_directors_page(
+    phones: dict[str, TestClient], house: House
+) -> None:
     helpers = house.path / "helpers.csv"
     assert "People: jobs and ratios" not in phones["director"].get("/race").text
     helpers.write_text(helpers.read_text("utf8").replace("first aider,first aider,,,\n", ""), "utf8")
