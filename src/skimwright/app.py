@@ -96,12 +96,15 @@ class Disk:
         return store.change_row(path, column, key, cells)
 
     def serve(
-        self, path: Path, *, at_pond: bool, port: int, new_password: bool, say: Callable[[str], None]
-    ) -> None:
+        self, path: Path, *, at_pond: bool, port: int, new_password: bool, copies: Path | None,
+        say: Callable[[str], None],
+    ) -> None:  # fmt: skip
         """Show a season in the browser until stopped."""
         from skimwright import web
 
-        web.serve(self, path, at_pond=at_pond, port=port, new_password=new_password, say=say)
+        web.serve(
+            self, path, at_pond=at_pond, port=port, new_password=new_password, copies=copies, say=say
+        )
 
     def table(self, path: Path) -> dict[str, Any]:
         """A TOML file."""

@@ -20,12 +20,9 @@ def answer(ask: Ask) -> Answer:
         path = _demonstration(ask)
     ask.files.season(str(path))  # a season that cannot be read is refused here, in one sentence
     ask.files.serve(
-        path,
-        at_pond=ask.given["pond"],
-        port=ask.given["port"],
-        new_password=ask.given["new_password"],
-        say=_say,
-    )
+        path, at_pond=ask.given["pond"], port=ask.given["port"], new_password=ask.given["new_password"],
+        copies=Path(ask.given["copies"]) if ask.given["copies"] else None, say=_say,
+    )  # fmt: skip
     return Answer(data={"season": str(path), "files": []}, text="Closed.", plain="Closed.")
 
 
@@ -52,6 +49,7 @@ VERB = Verb(
     options=(
         Option(flag="--pond", does="open it to every phone on this network"),
         Option(flag="--new-password", does="with --pond: end the organiser's password and show a new one"),
+        Option(flag="--copies", value="DIR", does="a copy of the season there after every report, such as on a stick"),
         Option(
             flag="--port", value="P", does="8080 unless given; 0 takes any that is free",
             read=whole(low=0, high=65535), usual=8080,

@@ -46,8 +46,9 @@ class Files(Protocol):
         """Some cells of one row of a list; what stood in them is returned."""
 
     def serve(
-        self, path: Path, *, at_pond: bool, port: int, new_password: bool, say: Callable[[str], None]
-    ) -> None:
+        self, path: Path, *, at_pond: bool, port: int, new_password: bool, copies: Path | None,
+        say: Callable[[str], None],
+    ) -> None:  # fmt: skip
         """Show a season in the browser until stopped."""
 
     def table(self, path: Path) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from skimwright.base import Finding, InputError
 from skimwright.cli import Files
+from skimwright.web.copies import Copies
 from skimwright.web.jobs import Keys, Ticket
 from skimwright.web.live import Hub
 from skimwright.web.safe import Pace
@@ -71,6 +72,7 @@ class House:
     layouts: dict[str, Layout] = field(
         default_factory=dict
     )  # of sheets, as long as the drawing stays the same
+    copies: Copies | None = None  # elsewhere, after every report
     told: Stamp = ()  # the files as they were when everybody was last told
     _season: tuple[Stamp, Season] | None = None
     _kept: dict[tuple[str, int], tuple[Stamp, Any]] = field(default_factory=dict)
@@ -211,6 +213,8 @@ class House:
         with self._lock:
             self.files.add_rows(self.path / name, columns, rows)
             self.told = self.stamp()
+        if self.copies is not None:
+            self.copies.due()
         self.hub.tell(topic)
 
     def set_cells(
@@ -263,6 +267,8 @@ class House:
     def close(self) -> None:
         """Let everybody go and stop all work."""
         self.hub.close()
+        if self.copies is not None:
+            self.copies.close()
         self.bench.close()
         if self._scratch is not None:
             shutil.rmtree(self._scratch, ignore_errors=True)

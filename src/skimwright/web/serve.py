@@ -12,6 +12,7 @@ import uvicorn
 
 from skimwright.base import StoreError, Where
 from skimwright.cli import Files
+from skimwright.web.copies import Copies
 from skimwright.web.house import House
 from skimwright.web.jobs import Keys, make_password
 from skimwright.web.site import workbench
@@ -27,8 +28,9 @@ def open_house(files: Files, path: Path, *, at_pond: bool, port: int) -> House:
 
 
 def serve(
-    files: Files, path: Path, *, at_pond: bool, port: int, new_password: bool, say: Callable[[str], None]
-) -> None:
+    files: Files, path: Path, *, at_pond: bool, port: int, new_password: bool, copies: Path | None,
+    say: Callable[[str], None],
+) -> None:  # fmt: skip
     """Show a season until stopped.
 
     Raises
@@ -40,6 +42,8 @@ def serve(
     place = _listen("0.0.0.0" if at_pond else "127.0.0.1", port)
     port = place.getsockname()[1]
     house = open_house(files, path, at_pond=at_pond, port=port)
+    if copies is not None:
+        house.copies = Copies(files, path, copies, tell=lambda: house.hub.tell("holds"))
     if new_password:
         house.keys.forget_password()
     _greet(house, say)

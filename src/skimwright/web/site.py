@@ -74,6 +74,8 @@ def _lifespan(house: House) -> Callable[[Starlette], contextlib.AbstractAsyncCon
     @contextlib.asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         house.hub.open()
+        if house.copies is not None:
+            house.copies.open()
         to_thread.current_default_thread_limiter().total_tokens = THREADS
         watching = asyncio.create_task(_watch(house))
         yield
