@@ -53,6 +53,13 @@ def test_the_wall_says_who_is_next(school: Any, tmp_path: Path) -> None:
     assert Path(found["files"][0]).name == "wall-rush.pdf"
 
 
+def test_the_wall_of_one_group_takes_the_seasons_marks_of_all(school: Any, tmp_path: Path) -> None:
+    marks = tmp_path / "marks.csv"
+    marks.write_text("boat,step,said,minute\n1,1,help,3\n8,1,help,6\n19,1,done,7\n", "utf8")
+    found = data(school("wall", "--group", "Rush", "--marks", str(marks), "--json"))
+    assert [turn["boat"][:2] for turn in found["next"] if turn["why"] == "help"] == ["08"]
+
+
 @pytest.mark.parametrize(
     "words, says",
     [

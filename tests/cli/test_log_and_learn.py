@@ -13,6 +13,7 @@ import pytest
 
 from skimwright import app, store
 from skimwright.desk import RUN_COLUMNS, read_runs, read_season
+from skimwright.desk.day_papers.pond_side import ENDINGS as ENDING_LEGEND
 from skimwright.desk.log_run_demo import demo_rows
 
 DEMO = Path(app.__file__).parent / "demo_season"
@@ -137,6 +138,34 @@ def test_a_paper_form_typed_in_twice_is_in_once(say, season, tmp_path) -> None:
     assert first["added"] == 2
     assert any("row 4" in f["what"] for f in first["findings"])
     assert data(say("log", "--file", str(form), *at))["added"] == 0
+
+
+def test_a_paper_form_keeps_its_letters_and_its_gaps(say, season, tmp_path) -> None:
+    form = tmp_path / "form.csv"
+    form.write_text(
+        "boat,run,distance_m,gate_time_s,drift_m,ending,guess\n9,14,44,5.1,1.0,G,skip\n9,15,?,,,?,skip\n",
+        "utf8",
+    )
+    at = ("--season", str(season), "--json")
+    found = data(say("log", "--file", str(form), *at))
+    assert found["added"] == 2
+    assert any("distance_m, ending could not be read" in f["what"] for f in found["findings"])
+    shown = data(say("log", "--boat", "9", *at))["log"]
+    assert [run["ending"] for run in shown[-2:]] == ["through the gate", None]
+    assert shown[-1]["distance_m"] is None
+
+
+@pytest.mark.parametrize("part", ENDING_LEGEND.split("  "))
+def test_every_letter_of_the_printed_run_log_can_be_typed(part: str, say, season) -> None:
+    letter, word = part.split(" ", 1)
+    said = say("log", "--boat", "7", "--guess", "skip", "--ending", letter, "--json", "--season", str(season))
+    assert word in data(said)["row"]["ending"]
+
+
+def test_an_unknown_ending_lists_the_endings_once(say, season) -> None:
+    said = say("log", "--boat", "7", "--guess", "skip", "--ending", "Q", "--season", str(season))
+    assert said.status == 2
+    assert said.err.count("ran wide") == 1
 
 
 def test_a_run_can_be_logged_where_no_log_was(say, season) -> None:

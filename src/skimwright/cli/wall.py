@@ -21,7 +21,7 @@ def answer(ask: Ask) -> Answer:
     given = ask.given
     said = spoken(ask)
     season = ask.season()
-    marks = ask.files.rows(Path(given["marks"])) if given["marks"] else None
+    marks = ask.files.rows(Path(given["marks"])) if given["marks"] else list_if_there(ask, "wall.csv")
     minute = None if given["minute"] is None else given["minute"] / 60.0
     foot = said.foot
     made = desk.wall_of(
@@ -78,10 +78,11 @@ VERB = Verb(
     name="wall",
     does="the wall of a building lesson: which crew is at which step, and who needs an adult next",
     tells="Without marks it is a blank chart for the wall, A3. A file of marks has the columns boat, step, said and "
-    "minute; said is done, ticked (by an adult) or help. A SHOW ME step is done when an adult ticked it.",
+    "minute; said is done, ticked (by an adult), help, or back, which takes the boat's last one away. A SHOW ME step "
+    "is done when an adult ticked it.",
     options=(
         Option(flag="--group", value="NAME", does="a group of the season", must=True),
-        Option(flag="--marks", value="FILE", does="what was said so far, as CSV"),
+        Option(flag="--marks", value="FILE", does="what was said so far, as CSV; the season's wall.csv unless given"),
         Option(
             flag="--minute", value="M", does="of the lesson, now; the last mark's unless given",
             read=quantity("time", "min", low=0, high=600),

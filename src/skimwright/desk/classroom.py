@@ -179,7 +179,7 @@ def wall_of(
         The parsed catalogue of the language wanted, and of the first.
     marks : Rows, optional
         What was said: boat, step, said (done, ticked, help, back), minute of the lesson; back takes the boat's
-        last mark away. None: a blank wall.
+        last mark away. Boats of other groups may stand there too. None: a blank wall.
     minute : float, optional
         Of the lesson, now; the last mark's unless given. [min]
     foot : str
@@ -209,7 +209,8 @@ def wall_of(
         )  # fmt: skip
     steps = next(iter(columns.values()), ())
     titles = {entry.number: title_of(entry) for entry in boats}
-    read = _standing(marks, titles) if marks else []
+    others = frozenset(entry.number for entry in season.boats) - titles.keys()
+    read = _standing(marks, titles, others) if marks else []
     now = minute if minute is not None else max((mark.minute for mark in read), default=0.0)
     wall = teach.lesson_wall(list(titles.values()), steps, read, minute=now)
     title = said.say("wall.title", season=season.name, group=name)
@@ -218,10 +219,12 @@ def wall_of(
     )
 
 
-def _standing(marks: Rows, titles: Mapping[int, str]) -> list[teach.StepMark]:
-    """The marks that nobody took back."""
+def _standing(marks: Rows, titles: Mapping[int, str], others: frozenset[int]) -> list[teach.StepMark]:
+    """The marks that nobody took back; those of other groups' boats are passed over."""
     found: list[teach.StepMark] = []
     for row in marks.rows:
+        if (boat := row.cells.get("boat", "").strip()).isdecimal() and int(boat) in others:
+            continue
         is_back = row.cells.get("said", "").strip().casefold() == TAKEN_BACK
         mark = _mark({**row.cells, "said": "done"} if is_back else row.cells, row.number, marks.file, titles)
         if not is_back:

@@ -13,6 +13,7 @@ from skimwright.desk.fields import nearest
 from skimwright.desk.season import Season
 from skimwright.desk.tables import Row, Rows
 from skimwright.trials import (
+    ENDING_LETTERS,
     ENDINGS,
     NO,
     SKIP,
@@ -241,7 +242,8 @@ def read_result(
     if text := cells.get("try", ""):
         values["as_try"] = _named(text, (YES, NO), at("try"))  # type: ignore[operator]
     if ending := cells.get("ending"):
-        values["ending"] = _named(ending, ENDINGS, at("ending"))  # type: ignore[operator]
+        whole = ENDING_LETTERS.get(ending.strip().casefold(), ending)
+        values["ending"] = _named(whole, ENDINGS, at("ending"))  # type: ignore[operator]
     if values["device"]:
         values["device"] = _named(str(values["device"]), tuple(season.devices), at("device"))  # type: ignore[operator]
     elif usual_device:
@@ -253,8 +255,9 @@ def _named(text: str, known: tuple[str, ...], where: Where) -> str:
     for each in known:
         if each.casefold() == " ".join(text.split()).casefold():
             return each
-    raise InputError(what="no such word here", got=f'"{text}"', allowed=", ".join(known),
-                     do=nearest(text, known), where=where)  # fmt: skip
+    near = nearest(text, known)
+    raise InputError(what="no such word here", got=f'"{text}"', allowed=", ".join(known), where=where,
+                     do=near if near.startswith("Did") else "Write one of these.")  # fmt: skip
 
 
 # ---------------------------------------------------------------------------------------------- a new entry
@@ -409,14 +412,15 @@ def log_paper(
     """Rows of a paper form typed back in, or another phone's log; and those that are new.
 
     Rows already in the log are passed over, so the same file may be put in twice.  A row that cannot be read is
-    named in a finding.
+    named in a finding.  A cell with ``?`` could not be read on the paper: it stays blank and the run counts.
 
     Raises
     ------
     InputError
         A column is unknown or missing.
     """
-    other = read_runs(rows, season)
+    other = read_runs(replace(rows, rows=tuple(_without_gaps(row) for row in rows.rows)), season)
+    gaps = tuple(_gap(row) for row in rows.rows if _without_gaps(row) != row)
     named = frozenset(e if e.phone else replace(e, phone=phone) for e in other.typed.events)
     known = {(e.boat, e.run, e.kind, e.result, e.guess, e.reason, e.key) for e in log.typed.events}
     fresh = [
@@ -426,5 +430,18 @@ def log_paper(
     ]
     typed = merge(log.typed, Book(frozenset(fresh)))
     unread = tuple(f for f in other.findings if f.code == "row-left-out")
-    again = _judged(typed.events, {}, season, unread)
+    again = _judged(typed.events, {}, season, (*unread, *gaps))
     return again, tuple(as_row(event) for event in fresh)
+
+
+def _without_gaps(row: Row) -> Row:
+    return replace(row, cells={name: "" if cell.strip() == "?" else cell for name, cell in row.cells.items()})
+
+
+def _gap(row: Row) -> Finding:
+    lost = ", ".join(name for name, cell in row.cells.items() if cell.strip() == "?")
+    return Finding(
+        code="gap", severity="note", what=f"{lost} could not be read on the paper.",
+        why="The run is kept without it.", do="Keep the sheet or a photo of it; a correction can fill the gap.",
+        where=f"boat {row.cells.get('boat', '?')}, row {row.number}",
+    )  # fmt: skip

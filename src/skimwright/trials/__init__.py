@@ -2,6 +2,7 @@
 
 from skimwright.trials.asked import Usual, doubts, usual
 from skimwright.trials.book import (
+    ENDING_LETTERS,
     ENDINGS,
     NO,
     NONE,
@@ -47,6 +48,7 @@ from skimwright.trials.trims import Trim, trims_of, unlogged_change
 __all__ = [
     "DEMO_SEED",
     "ENDINGS",
+    "ENDING_LETTERS",
     "GATE_EYE",
     "MINUTES_A_RUN",
     "NO",

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import datetime
 import itertools
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import Literal
 
@@ -19,6 +19,11 @@ from skimwright.run import ENDINGS as RUN_ENDINGS
 
 Kind = Literal["guess", "run", "correction", "undo"]
 ENDINGS = (*RUN_ENDINGS, "swamped", "hit something")
+# As the paper run log has them; T is how the qualifying sheet writes G.
+ENDING_LETTERS: Mapping[str, str] = {
+    "g": "through the gate", "t": "through the gate", "w": "ran wide", "s": "stopped short", "h": "hooked",
+    "b": "blew over", "r": "rolled over", "n": "nosed in", "x": "hit something", "f": "swamped",
+}  # fmt: skip
 ORDINARY = frozenset(
     {"through the gate", "ran wide", "stopped short"}
 )  # endings whose figures speak of the boat
