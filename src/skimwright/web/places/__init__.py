@@ -29,6 +29,7 @@ PLACES = (
     "race",
     "race_jobs",
     "race_papers",
+    "race_queue",
     "office_papers",
 )
 
