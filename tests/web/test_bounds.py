@@ -150,3 +150,34 @@ def test_a_body_that_grows_without_saying_so_is_cut_off(desk_browser: TestClient
         headers={"Content-Type": "application/x-www-form-urlencoded"},
     )
     assert answer.status_code == 413
+
+
+def test_work_for_which_there_is_no_room_says_so() -> None:
+    bench = Bench()
+
+    def full(work: Work) -> None:
+        raise OSError(28, "No space left on device")
+
+    try:
+        work = bench.begin("full", full, owner="x")
+        wait_for(work)
+        assert work.error == "The computer could not do it: no space left on device."
+    finally:
+        bench.close()
+
+
+def test_a_group_with_a_path_for_a_name_gets_its_worksheets(desk_browser: TestClient, house: House) -> None:
+    changes = (
+        ("season.toml", "[groups.Cress]", '[groups."../Cress"]'),
+        ("boats.csv", ",Cress,", ",../Cress,"),
+    )
+    for name, was, now in changes:
+        path = house.path / name
+        path.write_text(path.read_text("utf8").replace(was, now), "utf8")
+    answer = send(desk_browser, "/classroom/sheets", group="../Cress")
+    work = house.bench.find(answer.headers["Location"].rsplit("/", 1)[1])
+    wait_for(work)
+    assert not work.error
+    made = house.made(work.id)
+    assert made is not None
+    assert made.files == ("keys--cress.pdf", "worksheets--cress.pdf")

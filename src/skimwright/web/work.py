@@ -128,6 +128,8 @@ class Bench:
                 work.result = do(work)
         except SkimwrightError as error:
             work.error = error.sentence()
+        except OSError as error:
+            work.error = f"The computer could not do it: {(error.strerror or 'an unknown fault').lower()}."
         except Exception as fault:  # a fault of ours must not end the bench
             work.error = f"Skimwright met a fault of its own ({type(fault).__name__}) and could not answer."
         if work.error or work.stopped():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, Literal
 
 from starlette.responses import Response
@@ -56,6 +57,7 @@ def sheets(visit: Visit) -> Response:
     words, first = house.lesson_words(language), house.lesson_words()
     foot = desk.printed_on(words, first, day=house.files.today())
     folder = house.new_folder()
+    plain = re.sub(r"[^\w-]+", "-", group.lower())  # a name of a file, whatever the group is called
 
     def do(work: Work) -> None:
         season = house.season()
@@ -71,7 +73,7 @@ def sheets(visit: Visit) -> Response:
         ):
             work.progress(place, 3, f"writing the {kind}")
             pdf = house.files.as_pdf(pages, title=f"{kind} {group}", language=language)
-            (folder / f"{kind}-{group.lower().replace(' ', '-')}.pdf").write_bytes(pdf)
+            (folder / f"{kind}-{plain}.pdf").write_bytes(pdf)
         house.keep_made(
             work.id,
             Made(
