@@ -33,6 +33,34 @@ def rows_of(path: Path) -> list[dict[str, str]]:
 # certificates
 
 
+def test_a_certificate_after_an_appeal_asks_for_a_second_issue(
+    say: Any, season: Path, tmp_path: Path
+) -> None:
+    at = ("--boat", "7", "--season", str(season))
+
+    def asked(*more: str) -> bool:
+        found = answer(say, "certificates", *at, "--out", str(tmp_path), *more)["findings"]
+        return any(f["code"] == "result-changed" for f in found)
+
+    assert not asked()
+    answer(say, "log", *at, "--guess", "skip", "--distance-m", "34", "--ending", "W", "--try", "yes")
+    answer(
+        say,
+        "gate",
+        *at,
+        "--appeal",
+        "1",
+        "--result",
+        "through the gate",
+        "--by",
+        "marshal",
+        "--reason",
+        "film",
+    )
+    assert asked()
+    assert not asked("--issue", "2")
+
+
 def test_a_class_of_certificates_is_one_file(say: Any, season: Path, tmp_path: Path) -> None:
     found = answer(say, "certificates", "--season", str(season), "--out", str(tmp_path))
     assert found["pages"] == 24

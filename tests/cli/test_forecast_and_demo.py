@@ -6,6 +6,7 @@ import contextlib
 import io
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -55,6 +56,60 @@ def test_what_no_run_reaches_is_missing_and_never_nought(capsys):
     assert data["reaches_gate"] == 0.0
     assert data["gate_time_s"] is None
     assert data["drift_m"] is None
+
+
+def test_bad_weather_is_a_headwind_and_a_soaked_boat(capsys):
+    fair = forecast(capsys, "--boat", "11", *FEW, "--wind-m-s", "0")
+    foul = forecast(capsys, "--boat", "11", *FEW, "--bad-weather")
+    by_hand = forecast(
+        capsys, "Fold 62", "--device", "Whirr 5", "--mass-g", "289", *FEW, "--wind-m-s", "3", "--wind-from-deg", "95",
+        "--heading-deg", "95",
+    )  # fmt: skip
+    drawn = forecast(
+        capsys,
+        "Fold 62",
+        "--device",
+        "Whirr 5",
+        "--mass-g",
+        "269",
+        *FEW,
+        "--bad-weather",
+        "--heading-deg",
+        "95",
+    )
+    assert foul["distance_m"]["p50"] < fair["distance_m"]["p50"]
+    assert drawn["distance_m"]["mean"] == pytest.approx(by_hand["distance_m"]["mean"], rel=0.01)
+
+
+@pytest.mark.parametrize("more", [("--wind-m-s", "2"), ("--keep",)])
+def test_bad_weather_takes_no_other_wind_and_is_not_kept(capsys, more):
+    status, _, err = run(capsys, "forecast", "--boat", "11", "--bad-weather", *more, "--season", str(SEASON))
+    assert (status, "brings its own wind" in err) == (2, True)
+
+
+def test_a_gust_that_is_hardly_more_than_the_mean_is_asked_about(capsys):
+    codes = [
+        {f["code"] for f in forecast(capsys, "--boat", "11", *FEW, "--wind-m-s", "5", "--gust-m-s", gust)["findings"]}
+        for gust in ("5", "8")
+    ]  # fmt: skip
+    assert ["gust-as-mean" in found for found in codes] == [True, False]
+
+
+def test_the_gate_is_told_as_a_turn(capsys):
+    # Half a gate of 5 m at 100 ft: 30.48^2 / (2 * 2.5) = 185.8 m, worked out by hand.
+    assert forecast(capsys, "--boat", "11", *FEW)["gate"]["turn_radius_m"] == pytest.approx(185.8, abs=0.05)
+
+
+def test_a_blade_nobody_measured_is_said(capsys, tmp_path):
+    season = tmp_path / "season"
+    shutil.copytree(SEASON, season)
+    rows = [row.split(",") for row in (season / "boats.csv").read_text("utf8").splitlines()]
+    rows[11][rows[0].index("fin_yaw_deg")] = ""
+    (season / "boats.csv").write_text("\n".join(map(",".join, rows)) + "\n", "utf8")
+    status, out, err = run(capsys, "forecast", "--boat", "11", *FEW, "--season", str(season), "--json")
+    assert status == 0, err
+    assert "blade-unmeasured" in {f["code"] for f in json.loads(out)["findings"]}
+    assert "blade-unmeasured" not in {f["code"] for f in forecast(capsys, "--boat", "11", *FEW)["findings"]}
 
 
 def test_same_seed_same_answer_another_seed_another(capsys):

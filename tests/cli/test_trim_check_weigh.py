@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -146,3 +147,37 @@ def _numbers(data):
 )
 def test_bad_input_gets_one_sentence(capsys, argv):
     assert refused(capsys, *argv)
+
+
+def test_a_ballast_place_outside_the_boat_is_refused_though_none_is_needed(capsys):
+    said = refused(
+        capsys, "weigh", "--boat", "12", "--single-g", "269", "--knife-mm", "345", "--ballast-mm", "900"
+    )
+    assert "0 to 620 mm from the bow" in said
+
+
+@pytest.mark.parametrize("typed, shown", [("", None), ("Some", "some")])
+def test_an_adults_help_is_as_written_or_not_recorded(capsys, tmp_path, typed, shown):
+    season = with_help(tmp_path, typed)
+    status = app.run(["check", "--boat", "9", "--runs", "50", "--season", str(season), "--json"])
+    assert status == 0
+    assert json.loads(capsys.readouterr().out)["adult_help"] == shown
+
+
+def test_an_adults_help_in_other_words_is_refused_and_never_public(capsys, tmp_path):
+    assert app.run(["check", "--boat", "9", "--season", str(with_help(tmp_path, "lots"))]) == 2
+    assert "none, some, a lot, or blank" in capsys.readouterr().err
+    season = with_help(tmp_path / "more", "a lot")
+    assert app.run(["results", "--out", str(tmp_path / "public"), "--season", str(season)]) == 0
+    assert not any("a lot" in file.read_text("utf8") for file in (tmp_path / "public").iterdir())
+
+
+def with_help(folder, typed):
+    """The demonstration season with what is written of an adult's help on boat 9."""
+    season = folder / "season"
+    shutil.copytree(SEASON, season)
+    rows = (season / "boats.csv").read_text("utf8").splitlines()
+    cells = ["adult_help", *(typed if row.startswith("09") else "" for row in rows[1:])]
+    lines = [f"{row},{cell}" for row, cell in zip(rows, cells, strict=True)]
+    (season / "boats.csv").write_text("\n".join(lines) + "\n", "utf8")
+    return season

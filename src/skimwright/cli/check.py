@@ -62,8 +62,10 @@ def answer(ask: Ask) -> Answer:
     ]
     data["files"] = files
     data["findings"] = [finding.as_dict() for finding in below]
+    data["adult_help"] = entry.adult_help or None
     plain = f"{found.name[0].upper()}{found.name[1:]}: {found.stands}. {found.reasons[0]}"
-    return Answer(data=data, text=as_text(found, decisions), plain=plain, findings=below)
+    helped = f"Adult help: {entry.adult_help or 'not recorded'}."
+    return Answer(data=data, text=f"{as_text(found, decisions)}\n\n{helped}", plain=plain, findings=below)
 
 
 def number_of(ask: Ask, verb: str) -> int:

@@ -23,6 +23,8 @@ def answer(ask: Ask) -> Answer:
 
     ask.ready_model()
     name, question, findings = _question(ask)
+    if ask.given["bad_weather"]:
+        question, name = desk.in_bad_weather(question), f"{name} in bad weather, soaked"
     found = desk.forecast_boat(
         question,
         name=name,
@@ -64,6 +66,7 @@ def _question(ask: Ask) -> tuple[str, Any, tuple[Any, ...]]:
             allowed="KIT with --device, or --boat N",
             do="For example: `skimwright forecast --boat 7`.",
         )
+    _one_weather(given)
     runs, seed = given["runs"], given["seed"]
     if number is not None:
         for flag, name in (("--mass-g", "mass_g"), ("--balance-mm", "balance_mm")):
@@ -101,6 +104,19 @@ def _question(ask: Ask) -> tuple[str, Any, tuple[Any, ...]]:
     return f"{kit.name} with {question.device.name}", question, ()
 
 
+def _one_weather(given: Any) -> None:
+    """The bad-weather version brings its own wind, and no log is scored against it."""
+    clash = [flag for flag, name in (("--wind-m-s", "wind_m_s"), ("--gust-m-s", "gust_m_s"),
+                                     ("--wind-from-deg", "wind_from_deg"), ("--keep", "keep"))
+             if given[name] not in (None, False)]  # fmt: skip
+    if given["bad_weather"] and clash:
+        raise InputError(
+            what="the bad-weather version brings its own wind and is not kept",
+            got=f"--bad-weather with {clash[0]}", allowed="one of the two",
+            do="Leave one of them out.",
+        )  # fmt: skip
+
+
 def kept(ask: Ask, found: BoatForecast, *, made: str) -> tuple[str | None, str]:
     """The file this forecast was kept in, and a line that says so; nothing is written unless somebody asked."""
     from skimwright import desk
@@ -112,7 +128,7 @@ def kept(ask: Ask, found: BoatForecast, *, made: str) -> tuple[str | None, str]:
                              allowed="--boat N with --keep", do="No run will ever score a drawing.")  # fmt: skip
         return None, ""
     season = ask.season()
-    if not (ask.given["keep"] or season.keeps_forecasts):
+    if ask.given.get("bad_weather") or not (ask.given["keep"] or season.keeps_forecasts):
         return None, ""
     log = desk.read_runs(ask.files.runs(ask.season_chosen), season)
     row = desk.forecast_row(
@@ -231,6 +247,8 @@ def as_text(found: BoatForecast, *, logged: int = 0) -> str:
             table(["", "middle", "nine runs of ten"], rows),
             "",
             course,
+            f"A turn on a circle of {desk.turn_radius(result.gate):.0f} m takes it past the gate's post, "
+            f"{0.5 * result.gate.width:g} m off.",
             "How its runs end: "
             + ", ".join(f"{word} {desk.share(part, result.runs)}" for word, part in result.endings.items())
             + ".",
@@ -248,6 +266,8 @@ def as_text(found: BoatForecast, *, logged: int = 0) -> str:
 
 def as_data(found: BoatForecast) -> dict[str, Any]:
     """For --json; what no run reached is null, never nought."""
+    from skimwright import desk
+
     result = found.forecast
     limit = result.blow_over
     low, middle, high = limit.critical
@@ -256,7 +276,11 @@ def as_data(found: BoatForecast) -> dict[str, Any]:
         "tested": False,
         "runs": result.runs,
         "seed": result.seed,
-        "gate": {"distance_m": result.gate.distance, "width_m": result.gate.width},
+        "gate": {
+            "distance_m": result.gate.distance,
+            "width_m": result.gate.width,
+            "turn_radius_m": round(desk.turn_radius(result.gate), 2),
+        },
         "distance_m": _range(result.distance),
         "gate_time_s": _range(result.gate_time),
         "drift_m": _range(result.drift),
@@ -374,6 +398,11 @@ VERB = Verb(
             value="A",
             does="of the launch line, clockwise from north",
             read=quantity("angle", "deg", low=0, high=360),
+        ),
+        Option(
+            flag="--bad-weather",
+            does="launched into 3 m/s of wind, soaked by rain and 20 g heavier",
+            usual=False,
         ),
         Option(
             flag="--gate-m",

@@ -230,12 +230,12 @@ def as_text(known: BoatLearned) -> str:
     )
     test = known.next_test
     lines.append(
-        f"Next: {test.do} {test.why} Worth {100 * test.value:.1f} tries in 100, {test.minutes:.0f} minutes."
+        f"Next: {test.do} {test.why} Worth {100 * test.value:.1f} tries in 100, {test.minutes:.0f} min."
     )
     whose = "its own" if known.spread_is_own else "its class's"
     lines.append(
         f"To see a change of a tenth of the gate's width take {known.runs_to_tell:.0f} runs each way ({whose} spread). "
-        f"Guesses that count: {known.learned.cloud.effective:.0f}."
+        f"Of the model's trial boats as many as {known.learned.cloud.effective:.0f} still fit what was seen."
     )
     return "\n".join(lines)
 

@@ -80,6 +80,7 @@ from skimwright.desk.forecast_boat import (
     forecast_boat,
     question_about,
     question_for_kit,
+    turn_radius,
 )
 from skimwright.desk.forget import AUDIT, AUDIT_COLUMNS, OUT_OF_REACH, Kept, audit_row, kept_about
 from skimwright.desk.forgive_kit import NUMBERS as KIT_NUMBERS
@@ -707,6 +708,7 @@ __all__ = [
     "try_endings",
     "try_rows",
     "turn",
+    "turn_radius",
     "turned_parts",
     "twist_findings",
     "twist_from_corners",

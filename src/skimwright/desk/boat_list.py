@@ -52,7 +52,8 @@ MEASURED = {
     "deck_length_mm": _length("deck_length", 1, 5000),
     "water_gain_g_per_run": Column(quantity="water_gain", kind="mass", unit="g", low=0, high=5000),
 }
-COLUMNS = (*NAMES, *MEASURED, "note")
+HELP = ("none", "some", "a lot")  # of an adult, in building: for the choice of class only, never public
+COLUMNS = (*NAMES, *MEASURED, "adult_help", "note")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,6 +67,7 @@ class Entry:
     kit: str
     device: str
     built: AsBuilt  # a value in question is left unmeasured here
+    adult_help: str = ""  # one of HELP; blank: not recorded, never guessed
     note: str = ""
     row: int = 0  # of boats.csv
     findings: tuple[Finding, ...] = ()
@@ -161,6 +163,14 @@ def _check_columns(rows: Rows) -> None:
             )
 
 
+def _help(text: str, where: Where) -> str:
+    said = " ".join(text.split()).casefold()
+    if said and said not in HELP:
+        raise InputError(what="no such word for an adult's help", got=f'"{text}"',
+                         allowed=f"{', '.join(HELP)}, or blank", do="Write one of these.", where=where)  # fmt: skip
+    return said
+
+
 def _read_row(
     row: Row, file: str, known: Mapping[str, list[str]], checks: Mapping[str, Check], answers: Answers
 ) -> Entry:
@@ -191,6 +201,7 @@ def _read_row(
         kit=chosen["kit"],
         device=chosen["device"],
         built=AsBuilt(boat=f"{number:02d}"),
+        adult_help=_help(cells.get("adult_help", ""), Where(file=file, row=row.number, field="adult_help")),
         note=cells.get("note", ""),
         row=row.number,
     )

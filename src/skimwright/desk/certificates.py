@@ -95,7 +95,7 @@ def make_certificates(
     return Certificates(
         pages=tuple(pages),
         evidence=tuple(found),
-        findings=tuple(_findings(entries, crews, found, points, asked)),
+        findings=tuple(_findings(entries, crews, found, points, asked, log)),
     )
 
 
@@ -231,6 +231,7 @@ def _findings(
     found: Sequence[Evidence],
     points: DayPoints | None,
     asked: CertificateAsk,
+    log: RunLog,
 ) -> list[Finding]:
     made = [f for f in crews.findings if f.code == "surname-in-roster"]
     made += [f for entry in entries for f in entry.findings if f.code == "surname-in-name"]
@@ -243,6 +244,16 @@ def _findings(
                 do="Add the crew's rows to crews.csv if they want their names.",
             )
         )  # fmt: skip
+    appealed = [f"{n:02d}" for n in (entry.number for entry in entries) if _was_changed(n, log, points)]
+    if appealed and asked.issue == 1:
+        made.append(
+            Finding(
+                code="result-changed", severity="note",
+                what=f"A result of boat {', '.join(appealed)} was changed after an appeal or a correction.",
+                why="A certificate handed out before may be wrong.",
+                do="If one was, print it again with --boat N --issue 2; the page then says that it replaces the first.",
+            )
+        )  # fmt: skip
     if asked.with_place and points is None:
         made.append(
             Finding(
@@ -251,6 +262,13 @@ def _findings(
             )
         )  # fmt: skip
     return made
+
+
+def _was_changed(boat: int, log: RunLog, points: DayPoints | None) -> bool:
+    """By an appeal at the gate, or by a correction of a heat that counted."""
+    at_gate = any(c.field in ("ending", "as_try") for run in log.book.of(boat) for c in run.corrected)
+    heats = points.day.heats.values() if points else ()
+    return at_gate or any(boat in event.outcomes for heat in heats for event in heat.corrected)
 
 
 # on paper

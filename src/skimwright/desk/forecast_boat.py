@@ -15,7 +15,7 @@ from skimwright.desk.season import Season
 from skimwright.desk.words import closed, share
 from skimwright.physics import board, slam, thrust, water
 from skimwright.physics.thrust import Device
-from skimwright.pond import Conditions, Gate
+from skimwright.pond import Conditions, Gate, gust_doubts
 from skimwright.run import Effect, Forecast, Question, effects, forecast, ripple_height
 
 DEGREE = math.pi / 180.0
@@ -105,6 +105,31 @@ def question_for_kit(
     )
 
 
+def turn_radius(gate: Gate) -> float:
+    """Radius of the circle that takes a boat off by half the gate's width at the gate. [m]
+
+    Examples
+    --------
+    >>> round(turn_radius(Gate(distance=30.48, width=5.0)))
+    186
+    """
+    return gate.distance**2 / gate.width
+
+
+def _blade_unmeasured(question: Question) -> tuple[Finding, ...]:
+    """Of a built boat only: nobody measures a drawing."""
+    is_drawing = question.built.boat == question.kit.name
+    if is_drawing or question.built.blade_yaw is not None:
+        return ()
+    return (
+        Finding(
+            code="blade-unmeasured", severity="note",
+            what="The blade's angle was not measured, so the spread of its class is taken.",
+            why="The drift is known the worse for it.", do="Measure it, and write it in boats.csv as fin_yaw_deg.",
+        ),
+    )  # fmt: skip
+
+
 def forecast_boat(
     question: Question,
     *,
@@ -147,6 +172,8 @@ def forecast_boat(
         findings=(
             *_permission(question.device),
             *findings,
+            *gust_doubts(question.conditions),
+            *_blade_unmeasured(question),
             *result.findings,
             *floating.feet.findings,
             *_slap(question, result),

@@ -13,7 +13,7 @@ from skimwright.course import BATCH, Runner
 from skimwright.desk.fields import Fields
 from skimwright.desk.forecast_boat import question_about
 from skimwright.desk.season import Season
-from skimwright.pond import COLD_WATER, HOT, WATER_TO_WATCH, Conditions, beaufort, heat_index
+from skimwright.pond import COLD_WATER, HOT, WATER_TO_WATCH, Conditions, beaufort, gust_doubts, heat_index
 from skimwright.run import forecast
 
 USUAL_GUST = 0.6  # how far gusts rise over the mean when nobody measured them, as a share [-]
@@ -269,6 +269,7 @@ def _findings(season: Season, boats: Sequence[Steadiness]) -> tuple[Finding, ...
                 do="Leave them ashore (--without), or move weight forward and weigh them again.",
             )
         )
+    found += gust_doubts(day)
     goes = _bearing(day.wind_from + math.pi)
     found.append(
         Finding(

@@ -183,6 +183,7 @@ def weigh_boat(
     built = _with(entry.built, mass, balance_x, balance_y, water) if sure else entry.built
     feet = _feet(kit, balance_x, balance_y)
     wants = _target(kit, target)
+    _check_place(kit, ballast_place)
     ballast = None
     if sure and mass and balance_x and (target is not None or abs(wants - balance_x.value) > KNIFE):
         ballast = ballast_move(
@@ -230,14 +231,8 @@ def ballast_move(
         It would exceed the class's mass.
     """
     length = kit.length
+    _check_place(kit, place)
     at = (0.1 * length if target < balance else 0.95 * length) if place is None else place
-    if not 0.0 <= at <= length:
-        raise InputError(
-            what="The place for the ballast is outside the boat",
-            got=f"{at * 1e3:.0f} mm",
-            allowed=f"0 to {length * 1e3:.0f} mm from the bow",
-            do="Choose a place on the boat.",
-        )
     ballast = weighing.ballast_for_balance(mass=mass, balance=balance, wanted=target, ballast_place=at)
     after = mass + ballast
     if group.mass_max is not None and after > group.mass_max:
@@ -473,3 +468,13 @@ def _lines(season: Season, entry: Entry, runs: int, seed: int) -> tuple[Deviatio
     """The weighed lines of the build card."""
     keys = [key for key in ("mass", "balance_x", "balance_y", "water_gain") if key in entry.built.measured]
     return card_lines(season, entry, keys=keys, runs=runs, seed=seed)[0]
+
+
+def _check_place(kit: Kit, place: float | None) -> None:
+    if place is not None and not 0.0 <= place <= kit.length:
+        raise InputError(
+            what="The place for the ballast is outside the boat",
+            got=f"{place * 1e3:.0f} mm",
+            allowed=f"0 to {kit.length * 1e3:.0f} mm from the bow",
+            do="Choose a place on the boat.",
+        )

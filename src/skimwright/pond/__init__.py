@@ -1,6 +1,6 @@
 """The pond: its plan and survey, the ribbon of clear water, sun, weather of the day, holds, and the gate."""
 
-from skimwright.pond.conditions import Conditions, Gate, along_and_across
+from skimwright.pond.conditions import Conditions, Gate, along_and_across, gust_doubts
 from skimwright.pond.geodesy import meridian_radius, prime_vertical_radius, to_degrees, to_local
 from skimwright.pond.holds import WHATS, Event, State, read_event, state_at
 from skimwright.pond.plan import Depth, Hazard, Place, PondMap, Reeds
@@ -66,6 +66,7 @@ __all__ = [
     "distance_to",
     "flash_distance",
     "flash_is_near",
+    "gust_doubts",
     "heat_index",
     "locate",
     "meeting",

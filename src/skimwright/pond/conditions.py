@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from skimwright.base import InputError
+from skimwright.base import Finding, InputError
 
 HUNDRED_FEET = 30.48  # [m], exact by definition of the foot
 
@@ -61,6 +61,23 @@ class Conditions:
         if self.wind_gust is None:
             return 0.6
         return self.wind_gust / self.wind_speed - 1.0
+
+
+LEAST_GUST = 1.1  # gust over mean; ten minutes outdoors have more [choice]
+
+
+def gust_doubts(day: Conditions) -> tuple[Finding, ...]:
+    """Asks when the gust is hardly more than the mean: one of the two was written for the other."""
+    if day.wind_gust is None or day.wind_speed < 1.0 or day.wind_gust >= LEAST_GUST * day.wind_speed:
+        return ()
+    return (
+        Finding(
+            code="gust-as-mean", severity="warning",
+            what=f"The gust, {day.wind_gust:.1f} m/s, is hardly more than the mean, {day.wind_speed:.1f} m/s.",
+            why="Outdoors the strongest gust of ten minutes is well above their mean.",
+            do="Was the gust typed as the mean? Write the mean; leave the gust out if nobody measured it.",
+        ),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
