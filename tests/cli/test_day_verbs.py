@@ -98,7 +98,7 @@ def test_a_withdrawal_tells_every_crew_what_is_new(day: Any) -> None:
 
 
 def test_a_mended_boat_says_what_its_patch_does(day: Any) -> None:
-    told = day("mend", "13", "--what", "patch", "--patch", "6@30,100", "--at", "11:00")
+    told = day("mend", "13", "--patch", "6@30,100", "--at", "11:00")  # as --what patch
     assert told["boats"][0]["must_be_weighed"] is True
     assert told["patch"]["mass_g"] == 277
     assert (
@@ -146,6 +146,7 @@ BAD = {
     "mend of nothing known": (["mend", "7", "--what", "smash"], "crash, water, device moved, patch"),
     "patch not weighed": (["mend", "7", "--what", "patch", "--patch", "?@30,100"], "nobody weighed the patch"),
     "patch in words": (["mend", "7", "--what", "patch", "--patch", "small"], "not a patch"),
+    "patch alone, in words": (["mend", "7", "--patch", "small"], "not a patch"),
     "unfit without words": (["mend", "7", "--unfit", ""], "without a reason"),
     "two boats on a scale": (["mend", "7-8", "--mass-g", "270"], "more than one boat"),
     "boats turned round": (["mend", "9-7", "--fit"], "the last boat comes before the first"),

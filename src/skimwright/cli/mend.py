@@ -24,6 +24,8 @@ def answer(ask: Ask) -> Answer:
     given, opened = ask.given, open_day(ask)
     boats = boats_of(given["boats"])
     acts = [act for act in ACTS if given[act] not in (None, False)]
+    if given["patch"] and not acts:
+        acts = ["what"]
     if len(acts) > 1 and not (acts == ["fit", "mass_g"]):
         raise InputError(
             what="two things at once", got=" and ".join(f"--{act.replace('_', '-')}" for act in acts),
@@ -78,7 +80,7 @@ def _rows(
         return desk.weighed_rows(day, boat, stamp, mass=given["mass_g"], is_fit=given["fit"])
     if given["unfit"] is not None:
         return desk.unfit_rows(day, boat, stamp, why=given["unfit"])
-    what = _what(given["what"])
+    what = _what(given["what"] or "patch")  # --patch by itself says it
     said = patched.said if patched else ""
     return desk.mend_rows(day, boat, stamp, why=f"{what}: {why}" if why else what, patch=said)
 
