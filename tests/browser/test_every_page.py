@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-import pytest
-from tests.browser.conftest import Opened, Snap, faults, small_targets, too_wide
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
 
-from skimwright.web import all_doors
+import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page
+from tests.browser.conftest import DEMO, Opened, Site, Snap, faults, small_targets, too_wide
+
+from skimwright import app
+from skimwright.web import House, Keys, all_doors
 
 OTHERS = [
     "/race/heats/5",
@@ -38,12 +45,37 @@ def name(path: str) -> str:
     return path.strip("/").replace("/", "-") or "home"
 
 
+@dataclass(frozen=True)
+class Looked:
+    """The same season with and without script; looking changes nothing, so all pages share it."""
+
+    page: Page
+    plain: Page
+
+
+@pytest.fixture(scope="module")
+def looked(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Looked]:
+    season = Path(shutil.copytree(DEMO, tmp_path_factory.mktemp("every") / "season"))
+    site = Site(House(files=app.Disk(), path=season, keys=Keys(), address="http://192.0.2.7:8080"))
+    contexts = [
+        chromium.new_context(base_url=site.url, java_script_enabled=script) for script in (True, False)
+    ]
+    yield Looked(*(context.new_page() for context in contexts))
+    for context in contexts:
+        context.close()
+    site.close()
+
+
 @pytest.mark.parametrize("path", PAGES)
-def test_a_page_keeps_the_rules_for_everybody(opened: Opened, snap: Snap, path: str) -> None:
-    """WCAG 2.2 AA by axe-core; no sideways scrolling at 360 px; 44 px for a thumb (WCAG 2.5.5)."""
-    page = opened().new_page()
-    said: list[str] = []
-    page.on("console", lambda message: said.append(message.text) if message.type == "error" else None)
+def test_a_page_keeps_the_rules_for_everybody(looked: Looked, snap: Snap, path: str) -> None:
+    """WCAG 2.2 AA by axe-core; no sideways scrolling at 360 px; 44 px for a thumb (WCAG 2.5.5); without script too."""
+    page, said = looked.page, []
+
+    def hear(message: ConsoleMessage) -> None:
+        said.extend([message.text] if message.type == "error" else [])
+
+    page.on("console", hear)
+    page.set_viewport_size({"width": 1280, "height": 900})
     page.goto(path)
     snap(page, f"desk-{name(path)}")
     assert not faults(page)
@@ -51,14 +83,10 @@ def test_a_page_keeps_the_rules_for_everybody(opened: Opened, snap: Snap, path: 
     snap(page, f"phone-{name(path)}")
     assert too_wide(page) <= 0
     assert not small_targets(page)
+    page.remove_listener("console", hear)
     assert not said
-
-
-@pytest.mark.parametrize("path", PAGES)
-def test_a_page_can_be_read_without_script(opened: Opened, path: str) -> None:
-    page = opened(script=False).new_page()
-    page.goto(path)
-    assert page.locator("h1").inner_text().strip()
+    looked.plain.goto(path)
+    assert looked.plain.locator("h1").inner_text().strip()
 
 
 def test_a_forecast_from_the_book_shows_its_progress_and_then_the_boat(opened: Opened, snap: Snap) -> None:

@@ -67,3 +67,20 @@ def test_the_spectators_page_is_read_without_script(opened: Opened, season: Path
     page.goto("/see")
     assert "Next: heat 5" in page.locator("main").inner_text()
     assert page.locator("meta[http-equiv=refresh]").count() == 1
+
+
+def test_a_hold_without_a_line_says_what_to_do_and_is_sent_when_the_line_is_back(
+    opened: Opened, snap: Snap
+) -> None:
+    context = opened("pit", phone=True)
+    pit, start = context.new_page(), opened("start", phone=True).new_page()
+    pit.goto("/hold")
+    start.goto("/hold")
+    context.set_offline(True)
+    hold(pit, "Lightning")
+    expect(pit.locator(".no-line")).to_contain_text("Whistle, and raise the flag")
+    assert not faults(pit)
+    snap(pit, "phone-hold-no-line")
+    context.set_offline(False)
+    expect(start.locator("#hold-now")).to_contain_text("lightning", timeout=4 * SOON)
+    expect(pit.locator("main .said")).to_be_visible()
