@@ -40,7 +40,7 @@ def test_a_crew_goes_on_by_itself_up_to_a_stop_and_then_waits_for_an_adult(
     assert "Looked at" not in page
     refused = say(crew, boat, "ticked", 3)
     assert refused.status_code == 422
-    assert "only an adult ticks" in refused.text
+    assert "Only an adult ticks" in refused.text
     assert "waits to be looked at" in nexts(adult)[0]
     assert say(adult, boat, "ticked", 3).status_code == 303
     assert "Step 4:" in crew.get(f"/classroom/wall/{boat}").text

@@ -382,9 +382,7 @@ def ask(
     if likely:
         text, value, is_unit = likely
         question = f"Is it {text} = {show(value)}?" if is_unit else f"Is it {text}?"
-        do = (
-            f'If so, write "{text}" in {cell.column}, row {entry.row} of boats.csv; if not, measure it again.'
-        )
+        do = f'If so, write "{text}" ({cell.column}, row {entry.row} of boats.csv); if not, measure it again.'
     return Finding(
         code=code,
         severity="warning" if cell.has_unit else "stop",

@@ -547,7 +547,8 @@ def late_rows(day: RaceDay, boat: int, stamp: Stamp, *, why: str = "") -> LogRow
         day, boat
     ):
         raise ConflictError(
-            what=f"boat {day.label(boat)} has its place in the lots already", do="Leave it out."
+            what=f"boat {day.label(boat)} has its place in the lots already",
+            do="Leave it out. A boat that withdrew stays out for the day.",
         )
     return (_row(stamp, "late", boat=boat, reason=why),)
 

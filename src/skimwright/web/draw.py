@@ -25,22 +25,22 @@ PLACES = (
     ("Office", "/office", "people, papers, records"),
 )
 
-MEASURES = {
-    "mass_g": "mass, g",
+MEASURES = {  # in the words of the build card
+    "mass_g": "mass, ready to run, g",
     "balance_x_mm": "balance point from the bow, mm",
     "balance_y_mm": "balance point to starboard, mm",
     "balance_z_mm": "balance point above the pads, mm",
-    "pad_left_err_deg": "left pad, nose-up of the drawing, deg",
-    "pad_right_err_deg": "right pad, nose-up of the drawing, deg",
-    "pad_left_toe_deg": "left pad, front to starboard, deg",
-    "pad_right_toe_deg": "right pad, front to starboard, deg",
-    "pad_left_cant_deg": "left pad, outer edge high, deg",
-    "pad_right_cant_deg": "right pad, outer edge high, deg",
-    "fin_yaw_deg": "water fin, trailing edge to starboard, deg",
+    "pad_left_err_deg": "left pad's angle error, nose-up, deg",
+    "pad_right_err_deg": "right pad's angle error, nose-up, deg",
+    "pad_left_toe_deg": "left pad's toe, front to starboard, deg",
+    "pad_right_toe_deg": "right pad's toe, front to starboard, deg",
+    "pad_left_cant_deg": "left pad's cant, outer edge high, deg",
+    "pad_right_cant_deg": "right pad's cant, outer edge high, deg",
+    "fin_yaw_deg": "blade's angle (the water fin), trailing edge to starboard, deg",
     "floor_twist_deg": "twist of the floor, deg",
-    "device_offset_y_mm": "device off the middle to starboard, mm",
-    "deck_length_mm": "length of the deck, mm",
-    "water_gain_g_per_run": "water taken up in a run, g",
+    "device_offset_y_mm": "device off the centre line, to starboard, mm",
+    "deck_length_mm": "deck length, mm",
+    "water_gain_g_per_run": "water soaked up in a run, g",
 }
 
 
@@ -68,6 +68,7 @@ class Draw:
             "figure": figure,
             "signed": signed,
             "measure": measure,
+            "sentence": sentence,
             "clock": desk.clock,
             "points": points,
         }
@@ -105,6 +106,12 @@ def signed(value: float | None, digits: int) -> str:
 def measure(column: str) -> str:
     """``balance_x_mm`` as a person says it."""
     return MEASURES.get(column, column)
+
+
+def sentence(text: str) -> str:
+    """What begins a line begins with a capital; a file's name stays as it is."""
+    first = text.split(" ", 1)[0]
+    return text if "." in first or "_" in first else text[:1].upper() + text[1:]
 
 
 def points(value: float) -> str:
