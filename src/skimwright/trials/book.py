@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import datetime
 import itertools
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import Literal
@@ -477,10 +478,28 @@ def credits(runs: tuple[Run, ...], *, class_sd: float) -> tuple[Credit, ...]:
     return tuple(found)
 
 
+# The things a crew changes, as they are named in a change box [choice].
+_THINGS = (
+    r"\bblade|\bfin\b", r"\bpads?\b|\bshim", r"\d\s*g\b|\bballast|\bwashers?\b", r"\bdevice", r"\bseal|\bedges\b",
+)  # fmt: skip
+
+
+def is_bundle(change: str) -> bool:
+    """Whether more than one thing was changed: ``several``, or words that name two things.
+
+    Examples
+    --------
+    >>> is_bundle("blade toed in 1 deg and 10 g at the nose"), is_bundle("10 g, 165 mm from the bow and to port")
+    (True, False)
+    """
+    words = change.casefold()
+    return words.strip() == SEVERAL or sum(bool(re.search(thing, words)) for thing in _THINGS) > 1
+
+
 def _credit(run: int, change: str, earlier: list[float], later: list[float], class_sd: float) -> Credit:
     says = ""
     drift = None
-    if change == SEVERAL:
+    if is_bundle(change):
         says = "Several things were changed at once, so none of them can be given the credit: change one and run it."
     elif not earlier or not later:
         says = "There is no run with a drift on both sides of it: run it twice more."

@@ -10,6 +10,7 @@ from skimwright.trials import (
     Result,
     credits,
     doubts,
+    is_bundle,
     merge,
     since_change,
     usual,
@@ -131,6 +132,23 @@ def test_a_bundle_of_changes_gets_no_credit_and_a_blank_box_changes_nothing():
     assert said[0].drift is None
     assert "change one" in said[0].says
     assert [r.run for r in since_change(runs)] == [3, 4]
+
+
+def test_two_things_in_one_change_box_get_no_credit_either():
+    words = "blade toed in 1 deg and 10 g at the nose"
+    runs = book(run(1), run(2), run(3, result=Result(drift=-1.0, change=words)), run(4)).of(7)
+    assert credits(runs, class_sd=1.0)[0].drift is None
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Put 10 g 165 mm from the bow and 110 mm to port.", "Shim both pads 0.5 deg nose-up.", "sealed the edges",
+        "Straighten the blade: turn its trailing edge 0.7 deg to port.", "Move the device 4 mm to port.",
+    ],
+)  # fmt: skip
+def test_each_advice_of_the_program_is_one_change(words):
+    assert not is_bundle(words)
 
 
 def test_one_change_is_credited_with_its_doubt():
