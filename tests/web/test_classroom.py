@@ -58,7 +58,9 @@ def test_what_somebody_made_is_not_given_to_another(at_pond: AtPond) -> None:
 def test_every_number_of_a_forecast_can_be_unfolded_at_any_age(
     desk_browser: TestClient, house: House
 ) -> None:
-    assert desk_browser.get("/boats/7/numbers").status_code == 404  # nothing is worked out yet
+    nothing = desk_browser.get("/boats/7/numbers")  # is worked out yet
+    assert nothing.status_code == 404
+    assert 'href="/boats/7"' in nothing.text
     begun = send(desk_browser, "/boats/7/forecast")
     answer_of(desk_browser, begun.headers["location"])
     every = desk_browser.get("/boats/7/numbers").text
