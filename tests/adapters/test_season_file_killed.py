@@ -21,7 +21,8 @@ import pytest
 
 KILLS = 200
 SEED = 30480
-LONGEST = 0.06  # a logger lives at most so long [s]
+MOST_LINES = 14  # a logger is killed after it has said so many at most, however slow the machine is
+LINGER = 0.003  # and a moment later, at most so long [s]
 
 
 @pytest.mark.slow
@@ -51,7 +52,7 @@ def nursery(folder: Path, kills: int) -> dict[str, object]:
     acknowledged: list[str] = []
     unsound = writing = 0
     for life in range(kills):
-        said = one_life(path, life, moments.uniform(0.0, LONGEST))
+        said = one_life(path, life, moments.randint(0, MOST_LINES), moments.uniform(0.0, LINGER))
         begun = {line[1:] for line in said if line[0] == "<"}
         acknowledged += [line[1:] for line in said if line[0] == ">"]
         writing += bool(begun - set(acknowledged))
@@ -70,8 +71,8 @@ def nursery(folder: Path, kills: int) -> dict[str, object]:
     }  # fmt: skip
 
 
-def one_life(path: Path, life: int, seconds: float) -> list[str]:
-    """What a logger said before it was killed so long after its birth: ``<key`` begun, ``>key`` acknowledged."""
+def one_life(path: Path, life: int, lines: int, linger: float) -> list[str]:
+    """What a logger said until it was killed, so many lines and a moment old: ``<key`` begun, ``>key`` acknowledged."""
     hears, says = os.pipe()
     child = os.fork()
     if child == 0:
@@ -81,12 +82,13 @@ def one_life(path: Path, life: int, seconds: float) -> list[str]:
         finally:
             os._exit(1)  # only reached when something is wrong
     os.close(says)
-    time.sleep(seconds)
-    os.kill(child, signal.SIGKILL)
-    _, status = os.waitpid(child, 0)
-    assert os.WIFSIGNALED(status), "the logger ended by itself"
     with os.fdopen(hears, "rb") as ear:
-        return [line for line in ear.read().decode().split("\n") if line]
+        said = [ear.readline() for _ in range(lines)]
+        time.sleep(linger)
+        os.kill(child, signal.SIGKILL)
+        _, status = os.waitpid(child, 0)
+        assert os.WIFSIGNALED(status), "the logger ended by itself"
+        return [line.decode().strip() for line in (*said, *ear.readlines())]
 
 
 def log_for_ever(path: Path, life: int, says: int) -> None:
