@@ -181,3 +181,13 @@ def with_help(folder, typed):
     lines = [f"{row},{cell}" for row, cell in zip(rows, cells, strict=True)]
     (season / "boats.csv").write_text("\n".join(lines) + "\n", "utf8")
     return season
+
+
+def test_no_figure_of_a_weigh_in_is_a_power_of_ten(capsys):
+    status = app.run(
+        ["weigh", "--boat", "12", "--single-g", "269", "--twist-s", "1.2", "--season", str(SEASON)]
+    )
+    out = capsys.readouterr().out
+    assert status == 0
+    assert "turning inertia" in out
+    assert "e+0" not in out

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError, Where, parse_quantity
-from skimwright.cli.table import table
+from skimwright.cli.table import figures, table
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, quantity, whole
 
 if TYPE_CHECKING:
@@ -127,7 +127,7 @@ def as_text(found: BuildCheck, decisions: tuple[Decided, ...] = ()) -> str:
             line.what,
             f"{line.measured:.4g} {line.unit}",
             f"{line.drawn:.3g} {line.unit}",
-            f"{line.allowed:.2g} {line.unit}",
+            f"{figures(line.allowed)} {line.unit}",
             "over" if line.ratio > 1.0 else "",
             desk.effect_words(line.effect),
         ]

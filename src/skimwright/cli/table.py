@@ -32,3 +32,14 @@ def _is_number(cell: str) -> bool:
     """A number, with at most a short unit behind it."""
     number, _, unit = cell.lstrip("+-−").partition(" ")
     return not cell or (number[:1].isdigit() and len(unit) <= 4 and not unit[:1].isupper())
+
+
+def figures(value: float, digits: int = 2) -> str:
+    """So many figures that count, never as a power of ten.
+
+    Examples
+    --------
+    >>> figures(208.3), figures(0.0449), figures(12345.0, 4)
+    ('210', '0.045', '12340')
+    """
+    return f"{float(f'{value:.{digits}g}'):.12g}"

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from skimwright.base import InputError
 from skimwright.cli.check import line_data, number_of, ready
-from skimwright.cli.table import table
+from skimwright.cli.table import figures, table
 from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, quantity, whole
 
 if TYPE_CHECKING:
@@ -83,9 +83,9 @@ def as_text(found: WeighIn) -> str:
         rows.append(
             [
                 what,
-                f"{value.value * scale:.4g} {unit}",
-                f"+-{value.uncertainty * scale:.2g} {unit}",
-                f"+-{value.within * scale:.2g} {unit}",
+                f"{figures(value.value * scale, 4)} {unit}",
+                f"+-{figures(value.uncertainty * scale)} {unit}",
+                f"+-{figures(value.within * scale)} {unit}",
             ]
         )
     said = [
@@ -134,9 +134,11 @@ def _ballast_words(found: WeighIn) -> str:
 
 
 def _plain(found: WeighIn) -> str:
-    figures = ", ".join(f"{w} {v.value * s:.4g} +-{v.within * s:.2g} {u}" for w, v, u, s in _figures(found))
+    shown = ", ".join(
+        f"{w} {figures(v.value * s, 4)} +-{figures(v.within * s)} {u}" for w, v, u, s in _figures(found)
+    )
     asks = f" {found.findings[0].sentence()}" if found.findings else ""
-    return f"{found.name[0].upper()}{found.name[1:]}: {found.verdict}; {figures}.{asks}"
+    return f"{found.name[0].upper()}{found.name[1:]}: {found.verdict}; {shown}.{asks}"
 
 
 def as_data(found: WeighIn) -> dict[str, Any]:
