@@ -22,9 +22,9 @@ from skimwright.desk import (
     read_runs,
     score_season,
 )
-from skimwright.desk.learn import day_of
-from skimwright.desk.suspects import DISTANCE, DRIFT, short_suspects, sideways_suspects, trial_of
-from skimwright.desk.tables import Row, Rows
+from skimwright.desk.boats.suspects import DISTANCE, DRIFT, short_suspects, sideways_suspects, trial_of
+from skimwright.desk.seasons.tables import Row, Rows
+from skimwright.desk.trials.learn import day_of
 from skimwright.run import Move, Question, Trials, mass_slope
 from skimwright.run.moves import lasting_draw
 from skimwright.run.spread import causes

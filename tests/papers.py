@@ -9,7 +9,7 @@ from dataclasses import replace
 from skimwright.base.drawing import Dot, Drawing, Path, Words
 from skimwright.base.lettering import FIGURE, text_width
 from skimwright.desk import day_papers
-from skimwright.desk.day_papers import PaperBoat, PaperDay, PaperHeat, QueueRule
+from skimwright.desk.race.day_papers import PaperBoat, PaperDay, PaperHeat, QueueRule
 
 LONG = "The Extraordinarily Long-Winded Barnacle of Wherever"
 NAMES = ("Gravel", "Nine Yards", "Windfall", "Copper Spoon", "Tilt", "Hedge Rocket")

@@ -11,7 +11,7 @@ from PIL import Image, ImageFilter
 
 from papers import a_day, every_paper
 from skimwright.base.drawing import Drawing
-from skimwright.desk.day_papers import FIGURES, lane_sign
+from skimwright.desk.race.day_papers import FIGURES, lane_sign
 from skimwright.paper import pdf
 from skimwright.paper.svg import INKS
 

@@ -13,8 +13,8 @@ import pytest
 
 from skimwright import app, store
 from skimwright.desk import RUN_COLUMNS, read_runs, read_season
-from skimwright.desk.day_papers.pond_side import ENDINGS as ENDING_LEGEND
-from skimwright.desk.log_run_demo import demo_rows
+from skimwright.desk.race.day_papers.pond_side import ENDINGS as ENDING_LEGEND
+from skimwright.desk.trials.log_run_demo import demo_rows
 
 DEMO = Path(app.__file__).parent / "demo_season"
 

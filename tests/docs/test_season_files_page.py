@@ -8,8 +8,8 @@ from pathlib import Path
 
 from skimwright import app, store
 from skimwright.desk import read_day_plan, read_guesses, read_season
-from skimwright.desk.boat_list import COLUMNS
-from skimwright.desk.fields import Fields
+from skimwright.desk.boats.boat_list import COLUMNS
+from skimwright.desk.seasons.fields import Fields
 
 PAGE = (Path(__file__).parents[2] / "docs" / "season-files.md").read_text("utf8")
 NAMED = set(re.findall(r"`\[?\[?([a-zA-Z_0-9.]+)\]?\]?`", PAGE))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from skimwright.desk.check import twist_from_corners
-from skimwright.desk.weigh import TwoScales
-from skimwright.desk.weigh_uncertainty import combined, effective_freedom, even
+from skimwright.desk.boats.check import twist_from_corners
+from skimwright.desk.boats.weigh import TwoScales
+from skimwright.desk.boats.weigh_uncertainty import combined, effective_freedom, even
 from skimwright.physics.weighing import ballast_for_balance
 
 

@@ -1,13 +1,9 @@
 """What a person can ask, one function each.  Pure: files, clock and chance come in as arguments."""
 
 from skimwright.boat import Kit
-from skimwright.desk import day_papers
-from skimwright.desk.bags import bags_of_kit, bags_of_season
-from skimwright.desk.board import Compared, DrawnBoard, PartChange, compare_kits, draw_board
-from skimwright.desk.board_views import board_views, number_picture, part_picture
-from skimwright.desk.boat_list import MEASURED, Entry
-from skimwright.desk.boat_page import boat_page, page_name, pictures_of, stopped_page
-from skimwright.desk.build_card import (
+from skimwright.desk.boats.boat_list import MEASURED, Entry
+from skimwright.desk.boats.boat_page import boat_page, page_name, pictures_of, stopped_page
+from skimwright.desk.boats.build_card import (
     CardStep,
     card_picture,
     card_steps,
@@ -15,8 +11,7 @@ from skimwright.desk.build_card import (
     effect_words,
     row_of_mark,
 )
-from skimwright.desk.certificates import CertificateAsk, Certificates, certificates_as_data, make_certificates
-from skimwright.desk.check import (
+from skimwright.desk.boats.check import (
     CARD,
     BuildCheck,
     Deviation,
@@ -28,8 +23,72 @@ from skimwright.desk.check import (
     twist_from_corners,
     with_twist,
 )
-from skimwright.desk.cite import Cited, all_sources, sources_of_forecast
-from skimwright.desk.classroom import (
+from skimwright.desk.boats.earlier_trims import EarlierTrims, earlier_trims
+from skimwright.desk.boats.float_boat import Floating, float_as_built, float_kit
+from skimwright.desk.boats.forecast_boat import (
+    DEVICE_CLOSED,
+    BoatForecast,
+    Look,
+    forecast_boat,
+    question_about,
+    question_for_kit,
+    turn_radius,
+)
+from skimwright.desk.boats.overrides import (
+    OVERRIDE_COLUMNS,
+    OVERRIDES,
+    WITHDRAWN,
+    Decided,
+    decide,
+    decided_row,
+    of_boat,
+    read_overrides,
+    stale,
+)
+from skimwright.desk.boats.pictures import run_history, side_view, strip_of_water
+from skimwright.desk.boats.trim import Advice, Change, Prospects, trim_boat
+from skimwright.desk.boats.turned import turned_parts
+from skimwright.desk.boats.weigh import Readings, TwoScales, WeighIn, boat_to_weigh, weigh_boat
+from skimwright.desk.boats.weigh_uncertainty import Measured
+from skimwright.desk.boats.weigh_view import feet_after, on_wedges
+from skimwright.desk.kits.bags import bags_of_kit, bags_of_season
+from skimwright.desk.kits.board import Compared, DrawnBoard, PartChange, compare_kits, draw_board
+from skimwright.desk.kits.board_views import board_views, number_picture, part_picture
+from skimwright.desk.kits.forgive_kit import NUMBERS as KIT_NUMBERS
+from skimwright.desk.kits.forgive_kit import ForgivingKit, forgive_kit
+from skimwright.desk.kits.guide import GuideAsk, MadeGuide, make_guide, step_data, step_drawings
+from skimwright.desk.kits.kit_numbers import (
+    KitChange,
+    KitNumber,
+    changed_numbers,
+    kit_file,
+    kit_numbers,
+    kit_text,
+    new_kit_name,
+    redrawn_kit,
+)
+from skimwright.desk.kits.order import (
+    boats_of_season,
+    devices_of_season,
+    order_for,
+    order_of_layout,
+    prices_from_table,
+    read_prices,
+)
+from skimwright.desk.kits.shape import PartLine, Shape, describe_shape, read_kit
+from skimwright.desk.kits.sheets import GRAINS, Layout, lay_out, layout_as_data, saved_layout
+from skimwright.desk.kits.solids import solids_as_data
+from skimwright.desk.kits.templates import (
+    BarReading,
+    cutter_sheets,
+    cutting_order,
+    part_templates,
+    read_bar,
+    refuse_other_edition,
+    templates,
+)
+from skimwright.desk.kits.thrust_record import Recording, read_recording
+from skimwright.desk.lessons.classroom import (
     MARK_COLUMNS,
     TAKEN_BACK,
     MadeNote,
@@ -40,13 +99,49 @@ from skimwright.desk.classroom import (
     training_pack,
     wall_of,
 )
-from skimwright.desk.course import CoursePlan, CourseQuestion, Post, lay_course, plan_course
-from skimwright.desk.course_map import course_map, course_sheet
-from skimwright.desk.course_page import bearing, chance, course_page, posts_page, sun_words
-from skimwright.desk.crews import JOBS_AT_THE_TABLE, Child, Crews, crews_and_boats, job_rota, read_crews
-from skimwright.desk.day_demo import TypedStep, demo_day
-from skimwright.desk.day_plan import DayLots, draw_day, read_day_plan
-from skimwright.desk.day_rows import (
+from skimwright.desk.lessons.experiment import MadeCard, MadePlan, experiment_cards, fair_test
+from skimwright.desk.lessons.explain import EVERY_NUMBER, ExplainedNumber, explain_numbers, figures_named
+from skimwright.desk.lessons.lesson import (
+    Lesson,
+    LessonAsk,
+    Lessons,
+    band_for,
+    make_lessons,
+    missing_words,
+    printed_on,
+)
+from skimwright.desk.people.certificates import (
+    CertificateAsk,
+    Certificates,
+    certificates_as_data,
+    make_certificates,
+)
+from skimwright.desk.people.crews import (
+    JOBS_AT_THE_TABLE,
+    Child,
+    Crews,
+    crews_and_boats,
+    job_rota,
+    read_crews,
+)
+from skimwright.desk.people.forget import AUDIT, AUDIT_COLUMNS, OUT_OF_REACH, Kept, audit_row, kept_about
+from skimwright.desk.people.roster import DAY as USUAL_DAY
+from skimwright.desk.people.roster import (
+    NOT_SET,
+    WITH_GROUP,
+    Roster,
+    hands_on_roster,
+    make_roster,
+    read_helpers,
+    read_ratios,
+    refuse_gaps,
+    roster_of,
+)
+from skimwright.desk.people.season_report import COUNTED, Records, SeasonReport, report_page, season_report
+from skimwright.desk.race import day_papers
+from skimwright.desk.race.day_demo import TypedStep, demo_day
+from skimwright.desk.race.day_plan import DayLots, draw_day, read_day_plan
+from skimwright.desk.race.day_rows import (
     RESULT_COLUMNS,
     LogRows,
     Stamp,
@@ -69,54 +164,58 @@ from skimwright.desk.day_rows import (
     weighed_rows,
     withdraw_rows,
 )
-from skimwright.desk.earlier_trims import EarlierTrims, earlier_trims
-from skimwright.desk.experiment import MadeCard, MadePlan, experiment_cards, fair_test
-from skimwright.desk.explain import EVERY_NUMBER, ExplainedNumber, explain_numbers, figures_named
-from skimwright.desk.float_boat import Floating, float_as_built, float_kit
-from skimwright.desk.forecast_boat import (
-    DEVICE_CLOSED,
-    BoatForecast,
-    Look,
-    forecast_boat,
-    question_about,
-    question_for_kit,
-    turn_radius,
-)
-from skimwright.desk.forget import AUDIT, AUDIT_COLUMNS, OUT_OF_REACH, Kept, audit_row, kept_about
-from skimwright.desk.forgive_kit import NUMBERS as KIT_NUMBERS
-from skimwright.desk.forgive_kit import ForgivingKit, forgive_kit
-from skimwright.desk.gate import AtTheGate, BoatAtGate, ClassAtGate, appeal, at_the_gate
-from skimwright.desk.gate_page import LETTERS, chance_words, gate_page, rule_words
-from skimwright.desk.guide import GuideAsk, MadeGuide, make_guide, step_data, step_drawings
-from skimwright.desk.handicap import (
+from skimwright.desk.race.handicap import (
     HANDICAP_COLUMNS,
     HandicapRace,
     handicap_race,
     late_speeds,
     read_last_handicap,
 )
-from skimwright.desk.hold import (
-    HOLD_COLUMNS,
-    Event,
-    State,
-    hold_row,
-    moment,
-    read_event,
-    read_holds,
-    state_at,
+from skimwright.desk.race.how_sure import GroupSure, day_sureness
+from skimwright.desk.race.lots import Entries, Lots, RaceEntry, Step, draw_entries, read_entries
+from skimwright.desk.race.mend import Patched, patch, patch_boat
+from skimwright.desk.race.opening import Line as SheetLine
+from skimwright.desk.race.opening import Records as OpeningRecords
+from skimwright.desk.race.opening import may_open, safety_sheet, season_checklist
+from skimwright.desk.race.points import DayPoints, GroupPoints, day_points, read_points_table
+from skimwright.desk.race.publish import (
+    CORRECTION_COLUMNS,
+    HEAT_COLUMNS,
+    POINT_COLUMNS,
+    Published,
+    correction_rows,
+    csv_text,
+    heat_rows,
+    points_rows,
+    publish,
+    published_data,
+    results_page,
 )
-from skimwright.desk.how_sure import GroupSure, day_sureness
-from skimwright.desk.hunch import (
-    Hunches,
-    hunch_of,
-    hunches,
-    in_bad_weather,
-    read_hunch,
-    wind_picture,
-    wind_words,
-    wrong_because,
+from skimwright.desk.race.race_day import DayHeat, DayTables, RaceDay, day_at, pond_clock, read_day
+from skimwright.desk.race.rehearse import (
+    NO_GUESSES,
+    RehearsedDay,
+    best_helper,
+    hands_for,
+    minutes,
+    racing_says,
+    read_guesses,
+    rehearsal_page,
+    rehearse_day,
 )
-from skimwright.desk.keep_season import (
+from skimwright.desk.race.rehearse import says as rehearsal_says
+from skimwright.desk.race.results import read_log, read_results
+from skimwright.desk.race.type_back import (
+    Seated,
+    TypedBack,
+    TypedHeat,
+    blank_lines,
+    read_sheets,
+    read_typed,
+    typed_rows,
+)
+from skimwright.desk.seasons.cite import Cited, all_sources, sources_of_forecast
+from skimwright.desk.seasons.keep_season import (
     EVENTS,
     KeptSeason,
     SeasonChange,
@@ -130,7 +229,24 @@ from skimwright.desk.keep_season import (
     from_plain_files,
     is_file_name,
 )
-from skimwright.desk.kept_forecasts import (
+from skimwright.desk.seasons.season import Group, Season, Site, read_season, regatta_date
+from skimwright.desk.seasons.season_page import season_page
+from skimwright.desk.seasons.selfcheck import Checked, check_all, finding_of
+from skimwright.desk.seasons.tables import Row, Rows, SeasonTables
+from skimwright.desk.seasons.words import share, sideways, sideways_span, span, turn
+from skimwright.desk.trials.gate import AtTheGate, BoatAtGate, ClassAtGate, appeal, at_the_gate
+from skimwright.desk.trials.gate_page import LETTERS, chance_words, gate_page, rule_words
+from skimwright.desk.trials.hunch import (
+    Hunches,
+    hunch_of,
+    hunches,
+    in_bad_weather,
+    read_hunch,
+    wind_picture,
+    wind_words,
+    wrong_because,
+)
+from skimwright.desk.trials.kept_forecasts import (
     FORECAST_COLUMNS,
     FORECASTS,
     SCORE_HEAD,
@@ -143,114 +259,18 @@ from skimwright.desk.kept_forecasts import (
     scores_blocks,
     scores_page,
 )
-from skimwright.desk.kit_numbers import (
-    KitChange,
-    KitNumber,
-    changed_numbers,
-    kit_file,
-    kit_numbers,
-    kit_text,
-    new_kit_name,
-    redrawn_kit,
+from skimwright.desk.trials.learn import BoatLearned, learn_boat
+from skimwright.desk.trials.log_run import (
+    RUN_COLUMNS,
+    Logged,
+    RunLog,
+    log_paper,
+    log_run,
+    read_runs,
+    take_back,
 )
-from skimwright.desk.learn import BoatLearned, learn_boat
-from skimwright.desk.lesson import (
-    Lesson,
-    LessonAsk,
-    Lessons,
-    band_for,
-    make_lessons,
-    missing_words,
-    printed_on,
-)
-from skimwright.desk.limits import (
-    LimitsCard,
-    SiteLimits,
-    Steadiness,
-    limits_card,
-    limits_page,
-    read_site_limits,
-    steadiness,
-)
-from skimwright.desk.log_run import RUN_COLUMNS, Logged, RunLog, log_paper, log_run, read_runs, take_back
-from skimwright.desk.lots import Entries, Lots, RaceEntry, Step, draw_entries, read_entries
-from skimwright.desk.mend import Patched, patch, patch_boat
-from skimwright.desk.near_miss import NearMiss, near_miss
-from skimwright.desk.opening import Line as SheetLine
-from skimwright.desk.opening import Records as OpeningRecords
-from skimwright.desk.opening import may_open, safety_sheet, season_checklist
-from skimwright.desk.order import (
-    boats_of_season,
-    devices_of_season,
-    order_for,
-    order_of_layout,
-    prices_from_table,
-    read_prices,
-)
-from skimwright.desk.overrides import (
-    OVERRIDE_COLUMNS,
-    OVERRIDES,
-    WITHDRAWN,
-    Decided,
-    decide,
-    decided_row,
-    of_boat,
-    read_overrides,
-    stale,
-)
-from skimwright.desk.permit import Sheet as PermissionSheet
-from skimwright.desk.permit import permission_sheets, read_grants, sheet_page
-from skimwright.desk.pictures import run_history, side_view, strip_of_water
-from skimwright.desk.points import DayPoints, GroupPoints, day_points, read_points_table
-from skimwright.desk.pond_map import PondMap, pond_as_geojson, read_geojson, read_pond
-from skimwright.desk.publish import (
-    CORRECTION_COLUMNS,
-    HEAT_COLUMNS,
-    POINT_COLUMNS,
-    Published,
-    correction_rows,
-    csv_text,
-    heat_rows,
-    points_rows,
-    publish,
-    published_data,
-    results_page,
-)
-from skimwright.desk.race_day import DayHeat, DayTables, RaceDay, day_at, pond_clock, read_day
-from skimwright.desk.rehearse import (
-    NO_GUESSES,
-    RehearsedDay,
-    best_helper,
-    hands_for,
-    minutes,
-    racing_says,
-    read_guesses,
-    rehearsal_page,
-    rehearse_day,
-)
-from skimwright.desk.rehearse import says as rehearsal_says
-from skimwright.desk.results import read_log, read_results
-from skimwright.desk.roster import DAY as USUAL_DAY
-from skimwright.desk.roster import (
-    NOT_SET,
-    WITH_GROUP,
-    Roster,
-    hands_on_roster,
-    make_roster,
-    read_helpers,
-    read_ratios,
-    refuse_gaps,
-    roster_of,
-)
-from skimwright.desk.season import Group, Season, Site, read_season, regatta_date
-from skimwright.desk.season_page import season_page
-from skimwright.desk.season_report import COUNTED, Records, SeasonReport, report_page, season_report
-from skimwright.desk.selfcheck import Checked, check_all, finding_of
-from skimwright.desk.shape import PartLine, Shape, describe_shape, read_kit
-from skimwright.desk.sheets import GRAINS, Layout, lay_out, layout_as_data, saved_layout
-from skimwright.desk.solids import solids_as_data
-from skimwright.desk.tables import Row, Rows, SeasonTables
-from skimwright.desk.taps import (
+from skimwright.desk.trials.near_miss import NearMiss, near_miss
+from skimwright.desk.trials.taps import (
     GUESSES,
     TAPPED_ENDINGS,
     Side,
@@ -260,31 +280,31 @@ from skimwright.desk.taps import (
     tapped_cells,
     tens,
 )
-from skimwright.desk.templates import (
-    BarReading,
-    cutter_sheets,
-    cutting_order,
-    part_templates,
-    read_bar,
-    refuse_other_edition,
-    templates,
+from skimwright.desk.water.course import CoursePlan, CourseQuestion, Post, lay_course, plan_course
+from skimwright.desk.water.course_map import course_map, course_sheet
+from skimwright.desk.water.course_page import bearing, chance, course_page, posts_page, sun_words
+from skimwright.desk.water.hold import (
+    HOLD_COLUMNS,
+    Event,
+    State,
+    hold_row,
+    moment,
+    read_event,
+    read_holds,
+    state_at,
 )
-from skimwright.desk.thrust_record import Recording, read_recording
-from skimwright.desk.trim import Advice, Change, Prospects, trim_boat
-from skimwright.desk.turned import turned_parts
-from skimwright.desk.type_back import (
-    Seated,
-    TypedBack,
-    TypedHeat,
-    blank_lines,
-    read_sheets,
-    read_typed,
-    typed_rows,
+from skimwright.desk.water.limits import (
+    LimitsCard,
+    SiteLimits,
+    Steadiness,
+    limits_card,
+    limits_page,
+    read_site_limits,
+    steadiness,
 )
-from skimwright.desk.weigh import Readings, TwoScales, WeighIn, boat_to_weigh, weigh_boat
-from skimwright.desk.weigh_uncertainty import Measured
-from skimwright.desk.weigh_view import feet_after, on_wedges
-from skimwright.desk.words import share, sideways, sideways_span, span, turn
+from skimwright.desk.water.permit import Sheet as PermissionSheet
+from skimwright.desk.water.permit import permission_sheets, read_grants, sheet_page
+from skimwright.desk.water.pond_map import PondMap, pond_as_geojson, read_geojson, read_pond
 from skimwright.kit import (
     Bag,
     CutLine,

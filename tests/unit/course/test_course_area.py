@@ -13,7 +13,7 @@ import skimwright
 from skimwright.course import ABEAM, BEHIND, Fleet, LoggedRun, compare_headings, keep_clear, touching
 from skimwright.course.area import hard_rule, people_posts
 from skimwright.course.paths import flip_bound
-from skimwright.desk.pond_map import read_pond
+from skimwright.desk.water.pond_map import read_pond
 from skimwright.pond import course_point
 
 START, EAST = (4.0, 2.0), math.radians(95.0)

@@ -23,7 +23,7 @@ from skimwright.desk import (
     read_results,
     read_runs,
 )
-from skimwright.desk.tables import Row, Rows
+from skimwright.desk.seasons.tables import Row, Rows
 
 DEMO = Path(app.__file__).parent / "demo_season"
 SEASON = store.read_season_folder(DEMO)

@@ -9,14 +9,14 @@ import pytest
 from skimwright import app, store
 from skimwright.base import InputError
 from skimwright.desk import Override, check_boat, read_season, twist_findings, twist_from_corners
-from skimwright.desk.check import (
+from skimwright.desk.boats.check import (
     CARD,
     allowed,
     linear_share,
     printed_scale,
     room_for,
 )
-from skimwright.desk.turned import turned_pads, turned_part
+from skimwright.desk.boats.turned import turned_pads, turned_part
 
 DEGREE = math.pi / 180
 SEASON = app.Path(app.__file__).parent / "demo_season"

@@ -13,7 +13,7 @@ from papers import HARD, LONG, a_day, clashes, every_paper
 from skimwright.base.drawing import Drawing, Words
 from skimwright.base.lettering import FIGURE, text_width
 from skimwright.base.sheet import Sheet
-from skimwright.desk.day_papers import (
+from skimwright.desk.race.day_papers import (
     FIGURES,
     crew_cards,
     figures_tall,
@@ -24,10 +24,10 @@ from skimwright.desk.day_papers import (
     points_page,
     queue_sheets,
 )
-from skimwright.desk.day_papers.lane_signs import HATCH, hatch
-from skimwright.desk.day_papers.ruled import LEAST, fitted
-from skimwright.desk.day_papers.rules import hold_rules
-from skimwright.desk.limits import SiteLimits
+from skimwright.desk.race.day_papers.lane_signs import HATCH, hatch
+from skimwright.desk.race.day_papers.ruled import LEAST, fitted
+from skimwright.desk.race.day_papers.rules import hold_rules
+from skimwright.desk.water.limits import SiteLimits
 from skimwright.regatta import LOW_POINT, POWERBOAT
 
 PUBLISHED = Path(__file__).parents[2] / "published" / "regatta.csv"

@@ -14,7 +14,7 @@ import pytest
 from skimwright import app, store
 from skimwright.boat import AsBuilt
 from skimwright.desk import RunLog, at_the_gate, near_miss, question_about, read_season
-from skimwright.desk.check import CARD, drawn_value
+from skimwright.desk.boats.check import CARD, drawn_value
 from skimwright.trials import NO, YES, Book, Event, Result, study
 
 DEMO = app.Path(app.__file__).parent / "demo_season"

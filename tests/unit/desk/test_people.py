@@ -19,7 +19,7 @@ from skimwright.desk import (
     read_helpers,
     read_ratios,
 )
-from skimwright.desk.roster import MINIMUM
+from skimwright.desk.people.roster import MINIMUM
 
 DEMO = Path(app.__file__).parent / "demo_season"
 SEASON = store.read_season_folder(DEMO)

@@ -8,8 +8,8 @@ import pytest
 from skimwright import app, store
 from skimwright.base import ConflictError
 from skimwright.desk import read_season, trim_boat
-from skimwright.desk.trim import NOSE_CARE, NOSE_STEP, straightened, verdict_of
-from skimwright.desk.trim_changes import ballast_cells, candidates, within_class
+from skimwright.desk.boats.trim import NOSE_CARE, NOSE_STEP, straightened, verdict_of
+from skimwright.desk.boats.trim_changes import ballast_cells, candidates, within_class
 from skimwright.run import MassSlope, Slope
 
 SEASON = app.Path(app.__file__).parent / "demo_season"

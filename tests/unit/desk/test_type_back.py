@@ -21,7 +21,7 @@ from skimwright.desk import (
     read_typed,
     typed_rows,
 )
-from skimwright.desk.tables import Row, Rows
+from skimwright.desk.seasons.tables import Row, Rows
 from skimwright.regatta import Event, Outcome, replay
 
 POWERBOAT, LOW_POINT = points_tables["powerboat"], points_tables["low-point"]

@@ -8,7 +8,7 @@ import pytest
 from skimwright import app, store
 from skimwright.base import ConflictError, InputError, MissingError
 from skimwright.desk import Readings, TwoScales, boat_to_weigh, read_season, weigh_boat
-from skimwright.desk.weigh_uncertainty import combined
+from skimwright.desk.boats.weigh_uncertainty import combined
 
 SEASON = app.Path(app.__file__).parent / "demo_season"
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 import skimwright
-from skimwright.desk.pond_map import read_pond
+from skimwright.desk.water.pond_map import read_pond
 from skimwright.pond import clear_water, course_point, distance_to
 
 DEMO = Path(skimwright.__file__).parent / "demo_season" / "pond.toml"

@@ -10,7 +10,7 @@ import pytest
 
 from skimwright import desk, teach
 from skimwright.base import InputError
-from skimwright.desk.tables import Row, Rows
+from skimwright.desk.seasons.tables import Row, Rows
 
 # Codes of the Next Generation Science Standards as listed in the programme's own table of hooks.
 CODES = {
@@ -230,7 +230,7 @@ def test_the_pages_for_adults_stay_on_their_paper(answered, table, large, paper)
 
 def test_no_surname_reaches_an_explanation_a_plan_or_the_wall(answered, log, table):
     """A boat called like a child goes by its number everywhere."""
-    from skimwright.desk.boat_list import _ask_surname
+    from skimwright.desk.boats.boat_list import _ask_surname
 
     boat = answered.boat(7)
     named = replace(boat, name="Mia Thornbury", crew="Mia Thornbury, Leo Ashdown")

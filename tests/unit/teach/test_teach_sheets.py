@@ -152,7 +152,7 @@ def texts(pages) -> list[str]:
 def test_no_crew_no_surname_and_no_own_words_reach_the_paper(season, log, table):
     """A boat called like a child goes by its number; a guess in a pupil's own words stays in the log."""
     boat = next(entry for entry in season.boats if entry.number == 7)
-    from skimwright.desk.boat_list import _ask_surname
+    from skimwright.desk.boats.boat_list import _ask_surname
 
     named = replace(boat, name="Mia Thornbury", crew="Mia Thornbury, Leo Ashdown")
     named = replace(named, findings=_ask_surname(named, [named]))

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from skimwright.base import InputError
-from skimwright.desk.learn import ENOUGH
+from skimwright.desk.trials.learn import ENOUGH
 from skimwright.trials.sure import gate_chance, runs_to_tell, shrink, worth_of_runs
 
 

@@ -1,0 +1,1 @@
+"""One boat as built: checked, weighed, floated, forecast and trimmed."""

@@ -1,0 +1,1 @@
+"""A kit: drawn, laid on sheets, cut, packed, bought and put together."""

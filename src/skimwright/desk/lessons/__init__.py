@@ -1,0 +1,1 @@
+"""Lessons from a boat's own numbers."""

@@ -1,0 +1,1 @@
+"""Crews and adults, and what is kept about them."""

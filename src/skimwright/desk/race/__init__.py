@@ -1,0 +1,1 @@
+"""The regatta day: lots, plan, calls, results, points, paper."""

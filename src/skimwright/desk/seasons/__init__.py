@@ -1,0 +1,1 @@
+"""A season's files, read and kept, and what it all rests on."""

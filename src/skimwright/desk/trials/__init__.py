@@ -1,0 +1,1 @@
+"""Trial runs: logged, learnt from, and the gate."""

@@ -1,0 +1,1 @@
+"""The pond and its day: course, limits, holds and permissions."""
