@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -113,3 +115,20 @@ def test_bad_input_gets_one_sentence(say, season, words, sentence) -> None:
     assert said.status == 2
     assert len(said.err.strip().splitlines()) == 1
     assert sentence in said.err
+
+
+def test_a_gate_taped_square_is_where_the_rule_wants_it(say: Any, season: Path) -> None:
+    """5 m wide at 100 ft: both diagonals are the root of 30.48 squared and 5 squared, 30.887 m, by Pythagoras."""
+    said = say("gate", "--group", "Rush", "--diagonals-m", "30.887,30.887", "--season", str(season), "--json")
+    found = json.loads(said.out)
+    assert found["distance_m"] == pytest.approx(30.48, abs=0.001)
+    assert found["aside_m"] == 0
+    assert found["findings"] == []
+
+
+def test_diagonals_that_differ_are_taped_again_and_a_class_must_be_named(say: Any, season: Path) -> None:
+    at = ("--season", str(season))
+    said = say("gate", "--group", "Rush", "--diagonals-m", "31.0,30.8", *at)
+    assert "Tape both again" in said.out
+    assert say("gate", "--diagonals-m", "31,31", *at).status == 2
+    assert say("gate", "--group", "Rush", "--diagonals-m", "31", *at).status == 2

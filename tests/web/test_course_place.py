@@ -28,7 +28,7 @@ def test_a_course_that_cannot_be_is_refused_and_stays_typed(at_pond: AtPond, typ
 
 
 def test_a_good_question_begins_the_work(at_pond: AtPond) -> None:
-    assert send(at_pond("director"), "/water/course", heading_deg="95").headers["location"] == "/work/x"
+    assert send(at_pond("director"), "/water/course", heading_deg="95").headers["location"] == "/doing/x"
     assert send(at_pond("crew"), "/water/course", heading_deg="95").status_code == 403
 
 

@@ -29,7 +29,7 @@ def test_a_hunch_is_locked_into_the_run_log_and_the_next_run_is_its_run(
 ) -> None:
     crew = at_pond("crew")
     assert "Lock it" in crew.get(PAGE).text
-    assert send(crew, PAGE, distance_m="41").headers["location"] == "/work/x"
+    assert send(crew, PAGE, distance_m="41").headers["location"] == "/doing/x"
     log = desk.read_runs(house.rows("runs.csv"), house.season())
     assert (log.typed.waiting(24).run, log.typed.waiting(24).guess) == (4, "41 m")
     assert "locked already" in send(crew, PAGE, distance_m="44").text

@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from skimwright.base import InputError
+from skimwright.base import Finding, InputError, Where, parse_quantity
 from skimwright.cli.table import table
-from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, whole
+from skimwright.cli.verb import BOAT, Answer, Ask, Option, Verb, quantity, whole
 
 if TYPE_CHECKING:
-    from skimwright.desk import AtTheGate, BoatAtGate, ClassAtGate, NearMiss, RunLog, Season
+    from skimwright.desk import AtTheGate, BoatAtGate, ClassAtGate, Group, NearMiss, RunLog, Season, TapedGate
 
 RUNS = "runs.csv"
 
@@ -21,6 +21,8 @@ def answer(ask: Ask) -> Answer:
 
     given = ask.given
     season = ask.season()
+    if given["diagonals_m"]:
+        return _taped(ask, season)
     log = desk.read_runs(ask.files.runs(ask.season_chosen), season)
     files: list[str] = []
     if given["appeal"] is not None:
@@ -38,6 +40,70 @@ def answer(ask: Ask) -> Answer:
     if given["boat"] is not None:
         return _one(ask, season, log, found, files)
     return _all(found, files)
+
+
+def _taped(ask: Ask, season: Season) -> Answer:
+    """Where the gate of a class really stands."""
+    from skimwright import desk
+
+    given = ask.given
+    group = season.groups.get(given["group"] or "")
+    if group is None:
+        raise InputError(
+            what="the gate of which class was taped", got=f'"{given["group"] or ""}"', allowed=", ".join(season.groups),
+            do="Add --group NAME.", where=Where(field="--group"),
+        )  # fmt: skip
+    port, starboard = given["diagonals_m"]
+    width = given["start_width_m"] or group.gate.width
+    found = desk.tape_gate(group.gate, from_port=port, from_starboard=starboard, start_width=width)
+    findings = _gate_findings(found, group)
+    side = "to starboard" if found.aside > 0 else "to port"
+    says = (
+        f"{group.name}: the gate stands {found.distance:.2f} m away (within {found.distance_within:.2f} m; "
+        f"{group.gate.distance:.2f} m is the rule), its middle {abs(found.aside):.2f} m {side} of the launch line "
+        f"(within {found.aside_within:.2f} m)."
+    )
+    data = {
+        "group": group.name,
+        "distance_m": round(found.distance, 4),
+        "distance_within_m": round(found.distance_within, 4),
+        "aside_m": round(found.aside, 4),
+        "aside_within_m": round(found.aside_within, 4),
+        "diagonals_differ_m": round(found.apart, 4),
+        "tape_again": found.again,
+        "files": [],
+        "findings": [finding.as_dict() for finding in findings],
+    }
+    return Answer(data=data, text=says, plain=says, findings=findings)
+
+
+def _gate_findings(found: TapedGate, group: Group) -> tuple[Finding, ...]:
+    off = found.distance - group.gate.distance
+    if found.again:
+        return (
+            Finding(
+                code="diagonals-differ", severity="stop", do="Tape both again, then move the posts.",
+                what=f"The two diagonals differ by {found.apart:.2f} m; 0.10 m is allowed.",
+            ),
+        )  # fmt: skip
+    if abs(off) <= max(found.distance_within, 0.1):
+        return ()
+    return (
+        Finding(
+            code="gate-distance", severity="warning", do="Move the posts, or write the distance into season.toml.",
+            what=f"The gate stands {abs(off):.2f} m {'too far' if off > 0 else 'too near'} for {group.name}.",
+        ),
+    )  # fmt: skip
+
+
+def _two_lengths(given: str, where: Where) -> tuple[float, float]:
+    """Reads ``D1,D2``.  [m]"""
+    parts = given.split(",")
+    if len(parts) != 2:
+        raise InputError(what="not two diagonals", got=f'"{given}"', allowed="such as 30.90,30.86", do="Write both.",
+                         where=where)  # fmt: skip
+    one, other = (parse_quantity(part, "length", default_unit="m", where=where) for part in parts)
+    return one, other
 
 
 def _appealed(ask: Ask, season: Season, log: RunLog) -> tuple[RunLog, str]:
@@ -226,6 +292,10 @@ VERB = Verb(
         Option(flag="--result", value="WORDS", does="what it is now: an ending, or `again` to give the try again"),
         Option(flag="--by", value="JOB", does="who decided the appeal"),
         Option(flag="--reason", value="WORDS", does="why"),
+        Option(flag="--diagonals-m", value="D1,D2", does="tape a class's gate: port start mark to starboard post, "
+               "starboard mark to port post", read=_two_lengths),
+        Option(flag="--start-width-m", value="W", does="between the start marks; as wide as the gate unless given",
+               read=quantity("length", "m", low=0.3, high=50)),
         Option(flag="--seed", value="S", does="same seed, same answer; 30480 unless given",
                read=whole(low=0, high=2**31 - 1), usual=30480),
         Option(flag="--out", value="DIR", does="also write gate.html, a sheet to post"),

@@ -322,7 +322,7 @@ from skimwright.kit import (
     with_board,
 )
 from skimwright.physics.thrust import read_device_table as read_device
-from skimwright.pond import Conditions, Gate
+from skimwright.pond import Conditions, Gate, TapedGate, tape_gate
 from skimwright.regatta import CHOICES as missing_choices
 from skimwright.regatta import TABLES as points_tables
 from skimwright.regatta import TRIES as try_endings
@@ -495,6 +495,7 @@ __all__ = [
     "Steadiness",
     "Step",
     "StripPacker",
+    "TapedGate",
     "Template",
     "Timetable",
     "Trim",
@@ -719,6 +720,7 @@ __all__ = [
     "strip_of_water",
     "sun_words",
     "take_back",
+    "tape_gate",
     "tapped_cells",
     "teacher_notes",
     "templates",

@@ -1,6 +1,7 @@
 """The pond: its plan and survey, the ribbon of clear water, sun, weather of the day, holds, and the gate."""
 
 from skimwright.pond.conditions import Conditions, Gate, along_and_across, gust_doubts
+from skimwright.pond.gate_tape import TapedGate, tape_gate
 from skimwright.pond.geodesy import meridian_radius, prime_vertical_radius, to_degrees, to_local
 from skimwright.pond.holds import WHATS, Event, State, read_event, state_at
 from skimwright.pond.plan import Depth, Hazard, Place, PondMap, Reeds
@@ -56,6 +57,7 @@ __all__ = [
     "State",
     "Sun",
     "Taped",
+    "TapedGate",
     "along_and_across",
     "apparent_longitude",
     "bearings_of",
@@ -78,6 +80,7 @@ __all__ = [
     "state_at",
     "sun_at",
     "sunset_at",
+    "tape_gate",
     "to_degrees",
     "to_local",
     "wet_bulb_globe",

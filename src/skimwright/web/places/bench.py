@@ -64,7 +64,7 @@ def check(visit: Visit) -> Response:
     work = house.bench.begin(
         f"Build check of {entry.label}", do, owner=visit.ticket.id, back=f"/bench/boats/{number}"
     )
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 @doors.post("/bench/boats/{number:int}/override", who=CHECKS)

@@ -54,7 +54,7 @@ def begin_forecast(visit: Visit) -> Response:
     work = house.bench.begin(
         f"Forecast of {entry.label}", do, owner=visit.ticket.id, back=f"/boats/{entry.number}/forecast"
     )
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 @doors.get("/boats/{number:int}/forecast", who=STAFF)

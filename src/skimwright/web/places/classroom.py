@@ -84,7 +84,7 @@ def sheets(visit: Visit) -> Response:
 
     work = house.bench.begin(f"Worksheets for {group}", do, owner=visit.ticket.id, folder=folder)
     work.back = f"/made/{work.id}"
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 def _paper(said: str) -> Literal["a4", "letter"]:

@@ -86,7 +86,7 @@ def run(visit: Visit) -> Response:
     work = house.bench.begin(f"Command: {verb.name}", do, owner=visit.ticket.id, folder=scratch)
     work.back = f"/made/{work.id}"
     house.diary(visit.ticket, "gave a command", [(verb.name, "", " ".join(_said(visit, verb)))])
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 def _shelves() -> dict[str, list[Verb]]:

@@ -53,7 +53,7 @@ def plan(visit: Visit) -> Response:
         house.keep(KEY, found, read_at=stamp)
 
     work = house.bench.begin("The course", do, owner=visit.ticket.id, back="/water/course")
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 @doors.get("/water/course/posts", who=STAFF)
@@ -109,7 +109,7 @@ def work_limits(visit: Visit) -> Response:
         house.keep(LIMITS, desk.limits_card(season, site, boats), read_at=stamp)
 
     work = house.bench.begin("The limits card", do, owner=visit.ticket.id, back="/water/limits")
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 def _watched(work: Work) -> Any:

@@ -75,7 +75,7 @@ def learn(visit: Visit) -> Response:
     work = house.bench.begin(
         f"What its runs teach about {entry.label}", do, owner=visit.ticket.id, back=_here(visit)
     )
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 def _begin(visit: Visit, entry: Entry, *, bad: bool = False) -> Response:
@@ -92,7 +92,7 @@ def _begin(visit: Visit, entry: Entry, *, bad: bool = False) -> Response:
 
     what = f"Forecast of {entry.label}" + (" in bad weather" if bad else "")
     work = house.bench.begin(what, do, owner=visit.ticket.id, back=_here(visit))
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 def _here(visit: Visit) -> str:

@@ -147,7 +147,7 @@ def begin_trim(visit: Visit) -> Response:
     work = house.bench.begin(
         f"Trim of {entry.label}", do, owner=visit.ticket.id, back=f"/scales/boats/{number}/trim"
     )
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 def _form(visit: Visit) -> dict[str, Any]:

@@ -65,7 +65,7 @@ def lay(visit: Visit) -> Response:
         owner=visit.ticket.id,
         back=back,
     )
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")
 
 
 @doors.get("/board/{kit}/sheets/{boats:int}/{file}", who=ORGANISERS)

@@ -155,4 +155,4 @@ def make_training(visit: Visit) -> Response:
 
     work = house.bench.begin("A training day", do, owner=visit.ticket.id, folder=folder)
     work.back = f"/made/{work.id}"
-    return visit.to(f"/work/{work.id}")
+    return visit.to(f"/doing/{work.id}")

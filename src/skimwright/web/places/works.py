@@ -21,7 +21,7 @@ def _mine(visit: Visit) -> Work:
     return work
 
 
-@doors.get("/work/{id}", who=STAFF)
+@doors.get("/doing/{id}", who=STAFF)
 def look(visit: Visit) -> Response:
     """How far it is; when it is done, on to what came of it."""
     work = _mine(visit)
@@ -30,12 +30,12 @@ def look(visit: Visit) -> Response:
     return visit.page("work_part.html" if visit.is_part else "work.html", title=work.what, work=work)
 
 
-@doors.post("/work/{id}/stop", who=STAFF)
+@doors.post("/doing/{id}/stop", who=STAFF)
 def stop(visit: Visit) -> Response:
     """Ask it to stop."""
     work = _mine(visit)
     work.stop()
-    return visit.to(f"/work/{work.id}", said="Stopping.")
+    return visit.to(f"/doing/{work.id}", said="Stopping.")
 
 
 @doors.get("/made/{id}", who=STAFF)
