@@ -49,8 +49,9 @@ class Site:
         self._thread.join(5)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def chromium() -> Iterator[Browser]:
+    """One browser a file of tests: while it lives its own event loop runs, and no other test may begin one."""
     if CHROMIUM is None:
         pytest.skip("no chromium on this machine")
     with sync_playwright() as playwright:

@@ -197,12 +197,15 @@ def test_a_season_group_has_its_own_steps_and_a_bad_mark_is_one_sentence(answere
     assert sum(step.show_me for step in made.wall.steps) == 5
     for cells, says in (
         ({"boat": "7", "step": "x", "said": "done", "minute": "1"}, "step"),
-        ({"boat": "1", "step": "1", "said": "done", "minute": "1"}, "boats 7 to 12"),
+        ({"boat": "77", "step": "1", "said": "done", "minute": "1"}, "boats 7 to 12"),
         ({"boat": "7", "step": "1", "said": "maybe", "minute": "1"}, "done, ticked, help"),
     ):
         rows = Rows(file="m.csv", columns=desk.MARK_COLUMNS, rows=(Row(number=2, cells=cells),))
         with pytest.raises(InputError, match=says):
             desk.wall_of(answered, "Rush", words=table, first=table, marks=rows)
+    elsewhere = Row(number=2, cells={"boat": "1", "step": "1", "said": "done", "minute": "1"})  # of Cress
+    rows = Rows(file="m.csv", columns=desk.MARK_COLUMNS, rows=(elsewhere,))
+    assert desk.wall_of(answered, "Rush", words=table, first=table, marks=rows).wall.rows == made.wall.rows
 
 
 def test_nobody_has_the_note_job_more_than_twice_in_six_lessons(table):
